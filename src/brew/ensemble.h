@@ -1,0 +1,25 @@
+// Runs a brew many times over, each time with parameters drawn from what is known of them, and tells the outcome as bands.
+// Same setup, priors and options: the same answer to the last bit, whatever the number of threads.
+#pragma once
+
+#include <cstdint>
+
+#include "brew/forecast.h"
+#include "brew/priors.h"
+#include "brew/setup.h"
+#include "quantity/answer.h"
+
+namespace barm::brew {
+
+struct EnsembleOptions {
+  int members_count = 256;         // 16 to 65,536
+  std::uint64_t seed = 1;
+  int threads_count = 1;
+  double output_step_h = 0.5;
+};
+
+/// Forecast of a brew. Refuses a setup that is not a brew (no water, no size, not finite); doubts one outside what the
+/// model knows (water outside 8 to 30 degC, 4 to 2,000 L).
+Answer<Forecast> forecast(const Setup& setup, const Priors& priors, const EnsembleOptions& options = {});
+
+}  // namespace barm::brew

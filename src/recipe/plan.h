@@ -1,0 +1,116 @@
+// A brew planned end to end: what the grower has and wants, and what will come of it. The one answer that the card, the
+// command and the screens show.
+#pragma once
+
+#include <cstdint>
+#include <optional>
+#include <string>
+#include <vector>
+
+#include "air/pump.h"
+#include "air/transfer.h"
+#include "brew/ensemble.h"
+#include "compost/kind.h"
+#include "food/food.h"
+#include "quantity/answer.h"
+#include "quantity/kitchen.h"
+#include "season/night.h"
+#include "water/chlorine.h"
+
+namespace barm::recipe {
+
+enum class Aim : std::uint8_t { bacterial, fungal, balanced };
+
+struct PlannedCompost {
+  std::string kind;                  // id in data/composts.toml
+  double mass_g = unset;             // moist, as weighed
+  bool in_bag = true;
+};
+struct PlannedFood {
+  std::string name;
+  Amount amount;
+};
+
+/// What the grower has and wants. Defaults are a usual bucket in a temperate room.
+struct PlanAsk {
+  std::string name = "brew";
+  std::int64_t start_at = 0;         // milliseconds UTC
+  Aim aim = Aim::balanced;
+  double length_h = 20.0;            // air on to air off
+  season::Place place;
+  double altitude_m = 0.0;
+  Customs customs;
+  double volume_l = 19.0;
+  double water_temperature_c = 20.0;
+  water::Disinfectant disinfectant;
+  bool disinfectant_is_known = false;
+  double vessel_diameter_m = 0.28;
+  air::Supply air;
+  double measured_kla20_per_h = unset;      // from a re-aeration test; unset: estimated from the air
+  double measured_kla20_error_per_h = unset;
+  double room_temperature_c = 20.0;
+  double room_humidity_share = 0.5;
+  std::vector<PlannedCompost> composts;
+  std::vector<PlannedFood> foods;
+  int members_count = 256;
+  std::uint64_t seed = 1;
+};
+
+/// One line of the shopping-and-measuring list.
+struct AmountLine {
+  std::string id;                    // "water", "compost.fungal", "food.kelp_meal"
+  std::string english, spanish;      // what it is
+  KitchenAmount amount;
+  double per_l = unset;              // g or mL per L of water
+};
+
+/// One thing to do, at its time on the brew's clock.
+struct Step {
+  std::string code;                  // words in data/messages/recipe.toml
+  double at_h = 0.0;                 // hours since air on; negative: before
+  double until_h = unset;            // when it takes a while
+  std::map<std::string, Remark::Fact> facts;
+};
+
+/// A smallest change that would mend a failing line, tried by forecasting it.
+struct Mend {
+  std::string code;                  // "recipe.mend.less_food", "recipe.mend.more_air", "recipe.mend.cooler", "recipe.mend.shorter"
+  std::map<std::string, Remark::Fact> facts;      // from, to, which food
+  double probability_oxygen_stays_above_6 = unset;  // after the change
+  double probability_oxygen_below_2 = unset;
+  bool mends = false;                // meets every line; otherwise it only helps
+};
+
+enum class Verdict : std::uint8_t { holds, doubtful, fails };
+
+struct BrewPlan {
+  PlanAsk ask;
+  Verdict verdict = Verdict::fails;
+  Remark headline;                   // the one sentence to say aloud across a yard
+  Remarks warnings;                  // most serious first
+  std::vector<Mend> mends;
+  std::vector<AmountLine> amounts;
+  std::vector<water::Clearing> clearing;    // recommended first
+  air::Delivered air;
+  air::KlaEstimate kla;
+  double uptake_peak_mg_per_l_per_h = unset;      // what the brew will draw at its hungriest, middle member
+  double supply_at_6_mg_per_l_per_h = unset;      // what the air can give while oxygen is at 6 mg/L
+  double conductivity_rise_ms_per_cm = unset;
+  double nitrogen_mg_per_l = unset;               // mineral and soluble organic on offer
+  double sugar_share = unset;                     // readily biodegradable food as a share of the brew's weight
+  brew::Forecast forecast;
+  std::vector<Step> steps;
+  std::vector<season::Night> nights;
+  Remarks cautions;                  // where the work can hurt someone
+  std::vector<std::string> sources;  // keys of docs/sources.md the answer rests on
+};
+
+struct Knowledge {                   // what the plan is worked out from, read from data/
+  food::Library foods;
+  compost::Kinds composts;
+  brew::Priors priors;
+};
+
+Answer<BrewPlan> plan_brew(const PlanAsk& ask, const Knowledge& knowledge);
+
+}  // namespace barm::recipe
