@@ -6,20 +6,21 @@
 
 #include "brew/forecast.h"
 #include "brew/priors.h"
+#include "brew/run.h"
 #include "brew/setup.h"
 #include "quantity/answer.h"
 
 namespace barm::brew {
 
 struct EnsembleOptions {
-  int members_count = 256;         // 16 to 65,536
+  int members_count = 256;         // 16 to 65,536; powers of two fill best
   std::uint64_t seed = 1;
-  int threads_count = 1;
-  double output_step_h = 0.5;
+  double output_step_h = 0.25;
+  Parallel parallel = one_after_the_other;
 };
 
-/// Forecast of a brew. Refuses a setup that is not a brew (no water, no size, not finite); doubts one outside what the
-/// model knows (water outside 8 to 30 degC, 4 to 2,000 L).
+/// Forecast of a brew. Refuses a setup that is not a brew (no water, no size, not finite, member count out of range);
+/// doubts one outside what the model knows (water outside 8 to 30 degC, 4 to 2,000 L).
 Answer<Forecast> forecast(const Setup& setup, const Priors& priors, const EnsembleOptions& options = {});
 
 }  // namespace barm::brew

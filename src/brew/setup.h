@@ -1,6 +1,7 @@
 // One brew as the model sees it: what goes in, what it stands in, and what will happen to it when.
 #pragma once
 
+#include <cstdint>
 #include <vector>
 
 #include "compost/kind.h"
@@ -8,6 +9,9 @@
 #include "quantity/answer.h"
 
 namespace barm::brew {
+
+/// What the brew is for. It decides what "ready" means (docs/brew/ready.md), not what grows.
+enum class Aim : std::uint8_t { bacterial, fungal, balanced };
 
 struct CompostLoad {
   compost::Kind kind;
@@ -21,6 +25,7 @@ struct FoodDose {
 };
 
 struct Setup {
+  Aim aim = Aim::balanced;
   double volume_l = unset;
   double diameter_m = unset;
   double water_temperature_c = unset;

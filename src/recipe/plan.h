@@ -19,7 +19,7 @@
 
 namespace barm::recipe {
 
-enum class Aim : std::uint8_t { bacterial, fungal, balanced };
+using brew::Aim;
 
 struct PlannedCompost {
   std::string kind;                  // id in data/composts.toml

@@ -1,0 +1,101 @@
+#include "brew/run.h"
+
+#include <algorithm>
+#include <utility>
+
+#include "brew/draws.h"
+
+namespace barm::brew {
+namespace {
+
+constexpr int members_per_job = 64;  // enough to keep every lane fed, few enough to share out evenly (judged)
+
+}  // namespace
+
+void one_after_the_other(int count, const std::function<void(int)>& job) {
+  for (int i = 0; i < count; ++i) job(i);
+}
+
+Members members_of(const Setup& setup, const Priors& priors, const Unknowns& unknowns, std::vector<double> values) {
+  const auto unknown_count = static_cast<std::size_t>(unknowns.count());
+  const MemberBuilder builder(setup, priors, unknowns);
+  Members members;
+  members.count = static_cast<int>(values.size() / unknown_count);
+  std::vector<std::size_t> later;  // foods that go in after the start
+  for (std::size_t i = 0; i < setup.foods.size(); ++i)
+    if (setup.foods[i].at_h > 0.0) later.push_back(i);
+  std::stable_sort(later.begin(), later.end(),
+                   [&](std::size_t a, std::size_t b) { return setup.foods[a].at_h < setup.foods[b].at_h; });
+  for (std::size_t i = 0; i < later.size(); ++i)
+    members.additions_at.push_back({.at_h = setup.foods[later[i]].at_h, .addition = static_cast<int>(i)});
+
+  for (int m = 0; m < members.count; ++m) {
+    const std::span<const double> of_member(values.data() + static_cast<std::size_t>(m) * unknown_count, unknown_count);
+    const MemberBuilder::Member member = builder.build(of_member);
+    members.parameters.insert(members.parameters.end(), member.parameters.begin(), member.parameters.end());
+    members.coefficients.insert(members.coefficients.end(), member.coefficients.begin(), member.coefficients.end());
+    members.states.insert(members.states.end(), member.start.begin(), member.start.end());
+    members.cell_pg_cod.push_back(member.cell_pg_cod);
+    for (const std::size_t food : later) {
+      const std::vector<double> added = builder.addition(food, of_member);
+      members.additions.insert(members.additions.end(), added.begin(), added.end());
+    }
+  }
+  members.values = std::move(values);
+  return members;
+}
+
+Members draw_members(const Setup& setup, const Priors& priors, const Unknowns& unknowns, int count, std::uint64_t seed) {
+  const std::vector<double> points = scrambled_points(count, unknowns.count(), seed);
+  const auto width = static_cast<std::size_t>(unknowns.count());
+  std::vector<double> values;
+  values.reserve(points.size());
+  for (std::size_t m = 0; m < static_cast<std::size_t>(count); ++m) {
+    const std::vector<double> one = unknowns.values({points.data() + m * width, width});
+    values.insert(values.end(), one.begin(), one.end());
+  }
+  return members_of(setup, priors, unknowns, std::move(values));
+}
+
+Stretch run(Members& members, double from_h, double to_h, bool air_on, std::vector<double> output_at_h,
+            const Parallel& parallel, const Tolerance& tolerance, const Kernel& kernel) {
+  Stretch stretch;
+  stretch.at_h = std::move(output_at_h);
+  const auto count = static_cast<std::size_t>(members.count);
+  stretch.seen.resize(count * stretch.at_h.size() * tea::observed_count);
+  stretch.lowest.resize(count * 2);
+  std::vector<Event> events = {{.at_h = from_h, .air_on = air_on ? 1.0 : 0.0}};
+  for (Event event : members.additions_at) {
+    event.air_on = events.front().air_on;
+    if (event.at_h > from_h && event.at_h <= to_h) events.push_back(event);
+  }
+  const int jobs = (members.count + members_per_job - 1) / members_per_job;
+  std::vector<BatchReport> reports(static_cast<std::size_t>(jobs));
+  parallel(jobs, [&](int job) {
+    const auto first = static_cast<std::size_t>(job) * members_per_job;
+    const std::size_t in_job = std::min<std::size_t>(members_per_job, count - first);
+    const std::size_t addition_count = members.additions_at.size();
+    const Batch batch{.member_count = static_cast<int>(in_job),
+                      .parameters = members.parameters.data() + first * tea::parameter_count,
+                      .coefficients = members.coefficients.data() + first * tea::coefficients.size(),
+                      .states = members.states.data() + first * tea::state_count,
+                      .from_h = from_h,
+                      .to_h = to_h,
+                      .events = events,
+                      .additions = members.additions.data() + first * addition_count * tea::state_count,
+                      .addition_count = static_cast<int>(addition_count),
+                      .output_at_h = stretch.at_h,
+                      .outputs = stretch.seen.data() + first * stretch.at_h.size() * tea::observed_count,
+                      .lowest = stretch.lowest.data() + first * 2,
+                      .tolerance = tolerance};
+    reports[static_cast<std::size_t>(job)] = kernel.solve(batch);
+  });
+  for (const BatchReport& report : reports) {
+    stretch.report.step_count += report.step_count;
+    stretch.report.rejected_count += report.rejected_count;
+    stretch.report.failed_member_count += report.failed_member_count;
+  }
+  return stretch;
+}
+
+}  // namespace barm::brew
