@@ -1,6 +1,7 @@
 // What a number measures, and the one unit each measure has inside the program.
 #pragma once
 
+#include <cstddef>
 #include <cstdint>
 #include <string_view>
 
@@ -29,8 +30,13 @@ enum class Dimension : std::uint8_t {
   angle,          // degree
 };
 
-/// The unit of a dimension inside the program, as printed ("mg/L"); empty for a plain number.
+/// The unit of a dimension inside the program, as printed ("mg/L"); empty for a plain number and for a share.
 std::string_view unit_inside(Dimension dimension);
+
+/// The name of a dimension as it stands in codes and keys ("cell_density"); never shown to people.
+std::string_view dimension_key(Dimension dimension);
+
+inline constexpr std::size_t dimension_count = static_cast<std::size_t>(Dimension::angle) + 1;
 
 /// A number that knows what it measures, in the unit of `unit_inside`.
 struct Quantity {

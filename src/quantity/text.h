@@ -27,10 +27,10 @@ struct Range {
   double high = unset;
 };
 
-/// Reads a quantity in the unit of `unit_inside(dimension)`. Takes decimals, fractions ("1 1/2 lb", "¼ tsp"), sums of one
-/// dimension ("1 lb 8 oz", "1 h 30 min"). Refuses, naming what would be accepted: no number, no unit (where the dimension
-/// has one), an unknown unit (with the likely spelling), a unit of another dimension, an unclear one ("gal", "1,500 L"), a
-/// number that is not finite. Bounds are the caller's.
+/// Reads a quantity in the unit of `unit_inside(dimension)`. Takes decimals, fractions ("1 1/2 lb", "¼ tsp"), sums of
+/// one dimension ("1 lb 8 oz", "1 h 30 min"). Refuses, naming what would be accepted: no number, no unit (where the
+/// dimension has one), an unknown unit (with the likely spelling), a unit of another dimension, an unclear one ("gal",
+/// "1,500 L"), a number that is not finite. Bounds are the caller's.
 Answer<double> read_quantity(std::string_view text, Dimension dimension, const Customs& customs = {});
 
 /// The same for "65–75 °F", "18 to 22 degC" or a single value.
