@@ -39,8 +39,8 @@ def main():
     report = house.Report(top)
 
     def compile_alone(path):
-        command = ["g++", "-fsyntax-only", "-Wall", "-Wextra", "-Werror", "-Wno-pragma-once-outside-header",
-                   *flags.get(str(path.parent), []), *plain, "-x", "c++", str(path)]
+        command = ["g++", "-fsyntax-only", "-Wall", "-Wextra", "-Werror",
+                   *flags.get(str(path.parent), []), *plain, "-include", str(path), "-x", "c++", "/dev/null"]
         return path, subprocess.run(command, capture_output=True, text=True)
 
     headers = list(house.files(top, "src", "data", "tests", endings=(".h",)))

@@ -164,7 +164,7 @@ class Rules(unittest.TestCase):
 
     def test_headers_alone_find_one_that_leans_on_another(self):
         self.write_commands()
-        self.write("src/water/oxygen.h", "#include <string>\nstd::string name();\n")
+        self.write("src/water/oxygen.h", "#pragma once\n#include <string>\nstd::string name();\n")
         self.assert_sound("headers_alone")
         self.write("src/water/oxygen.h", "std::string name();\n")
         self.assert_broken("headers_alone", "src/water/oxygen.h:1: does not compile alone")
