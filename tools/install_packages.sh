@@ -12,7 +12,7 @@ wanted() {
     chosen && $0 != "" { print }' packages.txt
 }
 
-mapfile -t packages < <(wanted "$@")
+packages=($(wanted "$@"))
 if [ "${#packages[@]}" -eq 0 ]; then
   echo "install_packages.sh: packages.txt has no group named $*" >&2
   exit 2
