@@ -29,7 +29,9 @@ const std::string& Row::text(const std::string& column) const {
   return at->second;
 }
 
-double Row::number(const std::string& column) const { return std::stod(text(column)); }
+double Row::number(const std::string& column) const {
+  return std::stod(text(column));
+}
 
 std::vector<Row> published(const std::string& name) {
   std::ifstream in(std::string(BARM_PUBLISHED_DIR) + "/" + name);
@@ -45,7 +47,8 @@ std::vector<Row> published(const std::string& name) {
     }
     if (cells.size() > columns.size()) throw std::runtime_error(name + ": a row has more cells than columns: " + line);
     Row row;
-    for (std::size_t i = 0; i < columns.size(); ++i) row.cells[columns[i]] = i < cells.size() ? cells[i] : std::string();
+    for (std::size_t i = 0; i < columns.size(); ++i)
+      row.cells[columns[i]] = i < cells.size() ? cells[i] : std::string();
     rows.push_back(std::move(row));
   }
   if (rows.empty()) throw std::runtime_error(name + ": no rows");

@@ -1,4 +1,5 @@
-// Rows of tests/published: CSV whose first line names the columns, comment lines begin with '#'. Each file names its source.
+// Rows of tests/published: CSV whose first line names the columns, comment lines begin with '#'. Each file names its
+// source.
 #pragma once
 
 #include <map>
