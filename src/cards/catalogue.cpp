@@ -1,0 +1,140 @@
+#include "cards/catalogue.h"
+
+#include <toml++/toml.h>
+
+#include <optional>
+
+#include "data/embedded.h"
+
+namespace barm::cards {
+namespace {
+
+[[noreturn]] void broken(const std::string& what) {
+  throw BrokenPromise("message catalogue: " + what);
+}
+
+std::string text_of(const toml::table& entry, std::string_view key, const std::string& code, bool required) {
+  const toml::node* node = entry.get(key);
+  if (node == nullptr && !required) return {};
+  const auto text = node == nullptr ? std::nullopt : node->value_exact<std::string>();
+  if (!text || text->empty()) broken(code + " has no " + std::string(key));
+  return *text;
+}
+
+/// The fact an entry calls `name`, as text; nothing when the remark does not carry it.
+std::optional<std::string> fact(const Remark& remark, const std::string& name, const Customs& customs) {
+  const auto at = remark.facts.find(name);
+  if (at != remark.facts.end()) {
+    if (const auto* text = std::get_if<std::string>(&at->second)) return *text;
+    return write(std::get<Quantity>(at->second), customs);
+  }
+  if (name == "field" && !remark.field.empty()) return remark.field;
+  return std::nullopt;
+}
+
+/// Fills one stretch of an entry; nothing when a fact it names is absent, whose name is left in `absent`.
+std::optional<std::string> fill(std::string_view words, const Remark& remark, const Customs& customs,
+                                std::string& absent) {
+  std::string out;
+  while (!words.empty()) {
+    const auto open = words.find('{');
+    out += words.substr(0, open);
+    if (open == std::string_view::npos) break;
+    const auto close = words.find('}', open);
+    if (close == std::string_view::npos) broken(remark.code + " leaves a brace open");
+    absent = words.substr(open + 1, close - open - 1);
+    const auto value = fact(remark, absent, customs);
+    if (!value) return std::nullopt;
+    out += *value;
+    words.remove_prefix(close + 1);
+  }
+  return out;
+}
+
+std::string fill_all(std::string_view words, const Remark& remark, const Customs& customs) {
+  std::string out;
+  std::string absent;
+  const auto must = [&](std::string_view part) {
+    const auto filled = fill(part, remark, customs, absent);
+    if (!filled) broken(remark.code + " lacks the fact " + absent);
+    out += *filled;
+  };
+  while (!words.empty()) {
+    const auto open = words.find('[');
+    must(words.substr(0, open));
+    if (open == std::string_view::npos) break;
+    const auto close = words.find(']', open);
+    if (close == std::string_view::npos) broken(remark.code + " leaves a bracket open");
+    if (const auto part = fill(words.substr(open + 1, close - open - 1), remark, customs, absent)) out += *part;
+    words.remove_prefix(close + 1);
+  }
+  return out;
+}
+
+}  // namespace
+
+void Catalogue::add(const std::string& toml) {
+  toml::table file;
+  try {
+    file = toml::parse(toml);
+  } catch (const toml::parse_error& error) {
+    broken(std::string(error.description()) + " in line " + std::to_string(error.source().begin.line));
+  }
+  for (const auto& [key, node] : file) {
+    const std::string code(key.str());
+    const toml::table* table = node.as_table();
+    if (table == nullptr) broken(code + " is not a table");
+    Entry entry{text_of(*table, "kind", code, true), text_of(*table, "en", code, true),
+                text_of(*table, "es", code, true), text_of(*table, "next_en", code, false),
+                text_of(*table, "next_es", code, false)};
+    if (entry.next_english.empty() != entry.next_spanish.empty())
+      broken(code + " gives its next step in one language only");
+    if (!entries_.emplace(code, std::move(entry)).second) broken(code + " stands twice");
+  }
+}
+
+Catalogue Catalogue::read(const std::vector<std::string>& tomls) {
+  Catalogue catalogue;
+  for (const auto& toml : tomls) catalogue.add(toml);
+  return catalogue;
+}
+
+Catalogue Catalogue::embedded() {
+  std::vector<std::string> tomls;
+  for (const auto name : data::files()) {
+    if (name.starts_with("messages/")) tomls.emplace_back(data::file(name));
+  }
+  return read(tomls);
+}
+
+bool Catalogue::has(std::string_view code) const {
+  return entries_.find(code) != entries_.end();
+}
+
+std::vector<std::string> Catalogue::codes() const {
+  std::vector<std::string> all;
+  for (const auto& [code, entry] : entries_) all.push_back(code);
+  return all;
+}
+
+const Catalogue::Entry& Catalogue::entry(std::string_view code) const {
+  const auto at = entries_.find(code);
+  if (at == entries_.end()) broken("no entry for " + std::string(code));
+  return at->second;
+}
+
+std::string Catalogue::text(const Remark& remark, Language language, const Customs& customs) const {
+  const Entry& words = entry(remark.code);
+  return fill_all(language == Language::english ? words.english : words.spanish, remark, customs);
+}
+
+std::string Catalogue::next(const Remark& remark, Language language, const Customs& customs) const {
+  const Entry& words = entry(remark.code);
+  return fill_all(language == Language::english ? words.next_english : words.next_spanish, remark, customs);
+}
+
+const std::string& Catalogue::kind(std::string_view code) const {
+  return entry(code).kind;
+}
+
+}  // namespace barm::cards

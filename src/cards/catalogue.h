@@ -1,0 +1,49 @@
+// The words for everything the program has to say, in each language. They stand in data/messages/*.toml, one entry a
+// code; the rooms below only name codes and facts. Form of an entry: docs/operations/messages.md
+#pragma once
+
+#include <cstdint>
+#include <map>
+#include <string>
+#include <string_view>
+#include <vector>
+
+#include "quantity/answer.h"
+#include "quantity/text.h"
+
+namespace barm::cards {
+
+enum class Language : std::uint8_t { english, spanish };
+
+class Catalogue {
+ public:
+  /// The catalogue the program carries.
+  static Catalogue embedded();
+  /// From the texts of message files. A broken entry, or a code met twice, is our fault: throws BrokenPromise naming
+  /// it.
+  static Catalogue read(const std::vector<std::string>& tomls);
+
+  bool has(std::string_view code) const;
+  std::vector<std::string> codes() const;
+
+  /// What there is to say, its quantities in the garden's measures. `{given}` in an entry stands for the fact of that
+  /// name,
+  /// `{field}` for the input field; a part in square brackets is left out when a fact it names is absent. A code
+  /// without an entry, or a fact named outside brackets and absent, is our fault: throws BrokenPromise.
+  std::string text(const Remark& remark, Language language, const Customs& customs = {}) const;
+  /// What to do about it; empty when the entry has nothing to advise.
+  std::string next(const Remark& remark, Language language, const Customs& customs = {}) const;
+  /// "refusal", "failure", "doubt", "warning", "caution", "step", "note", "headline", "mend", "help" or "label".
+  const std::string& kind(std::string_view code) const;
+
+ private:
+  struct Entry {
+    std::string kind, english, spanish, next_english, next_spanish;
+  };
+  void add(const std::string& toml);
+  const Entry& entry(std::string_view code) const;
+
+  std::map<std::string, Entry, std::less<>> entries_;
+};
+
+}  // namespace barm::cards

@@ -1,0 +1,58 @@
+#include "cards/catalogue.h"
+
+#include <gtest/gtest.h>
+
+namespace barm::cards {
+namespace {
+
+constexpr const char* two_entries = R"(
+["water.test.warm"]
+kind = "doubt"
+en = "{field} is {given}.[ Did you mean {suggestion}?]"
+es = "{field} es {given}.[ ¿Quiso decir {suggestion}?]"
+next_en = "Measure again."
+next_es = "Mida otra vez."
+["water.test.plain"]
+kind = "note"
+en = "Plain."
+es = "Simple."
+)";
+
+TEST(Catalogue, facts_fill_the_words_of_each_language) {
+  const auto words = Catalogue::read({two_entries});
+  const Remark remark{"water.test.warm", "water.temperature", {{"given", std::string("hot")}}};
+  EXPECT_EQ(words.text(remark, Language::english), "water.temperature is hot.");
+  EXPECT_EQ(words.text(remark, Language::spanish), "water.temperature es hot.");
+  EXPECT_EQ(words.next(remark, Language::spanish), "Mida otra vez.");
+  EXPECT_EQ(words.next({"water.test.plain", "", {}}, Language::english), "");
+  EXPECT_EQ(words.kind("water.test.plain"), "note");
+}
+
+TEST(Catalogue, a_bracketed_part_needs_its_fact) {
+  const auto words = Catalogue::read({two_entries});
+  const Remark remark{"water.test.warm", "f", {{"given", std::string("hot")}, {"suggestion", std::string("20 degC")}}};
+  EXPECT_EQ(words.text(remark, Language::english), "f is hot. Did you mean 20 degC?");
+}
+
+TEST(Catalogue, quantities_are_told_in_the_gardens_measures) {
+  const auto words = Catalogue::read({two_entries});
+  const Remark remark{"water.test.warm", "f", {{"given", Quantity{20.0, Dimension::temperature}}}};
+  const auto us = words.text(remark, Language::english, {.measures = Measures::us});
+  EXPECT_NE(us.find("68"), std::string::npos) << us;
+}
+
+TEST(Catalogue, our_own_slips_are_broken_promises) {
+  const auto words = Catalogue::read({two_entries});
+  EXPECT_THROW(words.text({"water.test.absent", "", {}}, Language::english), BrokenPromise);
+  EXPECT_THROW(words.text({"water.test.warm", "f", {}}, Language::english), BrokenPromise);
+  EXPECT_THROW(Catalogue::read({two_entries, two_entries}), BrokenPromise);
+  EXPECT_THROW(Catalogue::read({"[\"a.b\"]\nkind = \"note\"\nen = \"Only English\"\n"}), BrokenPromise);
+  EXPECT_THROW(Catalogue::read({"not toml"}), BrokenPromise);
+}
+
+TEST(Catalogue, the_carried_one_is_whole) {
+  EXPECT_FALSE(Catalogue::embedded().codes().empty());
+}
+
+}  // namespace
+}  // namespace barm::cards
