@@ -11,8 +11,10 @@ struct Surface {                    // what the water meets at the top of the ta
   double salinity_g_per_kg = 0.0;
 };
 
-/// Oxygen in air-saturated water [mg/L]. Source: S01. Range: 0 to 40 degC, 50 to 110 kPa, 0 to 40 g/kg. Warmer, thinner or
-/// saltier than the range: answers with a doubt. Below freezing, above 60 degC, no pressure, not a number: refuses.
+/// Oxygen in air-saturated water [mg/L]. Source: S01. Range: 0 to 40 degC, 50 to 110 kPa, 0 to 40 g/kg. Left out: dissolved
+/// sugars and humic matter, supersaturation. Warmer, thinner or saltier than the range: answers with a doubt. Refuses:
+/// below freezing, above 60 degC, no pressure, more than 500 kPa, a pressure at which the water would boil, salt below none
+/// or above 260 g/kg, not a number. Fields of the remarks: "temperature", "pressure", "salinity".
 Answer<double> saturation_mg_per_l(const Surface& at);
 
 /// The same at mid depth of a bubbled tank, where most oxygen passes [mg/L]: surface saturation times the mean of the
