@@ -50,7 +50,7 @@ def main():
     top = house.root(__doc__)
     rooms = house.rooms(top)
     report = house.Report(top)
-    for path in house.files(top, "src", endings=(".h", ".cpp")):
+    for path in house.files(top, "src", endings=(".h", ".cpp", ".inc")):
         room = path.relative_to(top / "src").parts[0]
         if room not in rooms:
             report.add(path, 1, f"{room} is not a room of src/CMakeLists.txt")

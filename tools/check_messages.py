@@ -33,10 +33,10 @@ def check_words(path, code, words, report):
 
 def spoken_codes(top, rooms):
     """Codes written out in src/ and data/, with where they stand; and the beginnings of codes put together there."""
-    whole = re.compile(r'"((?:%s)(?:\.[a-z][a-z0-9_]*)+)"' % "|".join(rooms))
+    whole = re.compile(r'"((?:%s)(?:\.[a-z][a-z0-9_]*)*\.[a-z][a-z0-9_]*[a-z0-9])"' % "|".join(rooms))
     start = re.compile(r'"((?:%s)\.(?:[a-z0-9_]+\.)*(?:[a-z0-9_]+_)?)"' % "|".join(rooms))
     codes, starts = {}, set()
-    for path in house.files(top, "src", "data", endings=(".h", ".cpp", ".toml")):
+    for path in house.files(top, "src", "data", endings=(".h", ".cpp", ".inc", ".toml")):
         if path.parent.name == "messages":
             continue
         text = path.read_text()

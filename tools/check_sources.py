@@ -79,7 +79,7 @@ def main():
         walk(tomllib.loads(path.read_text()), "", False, known, lambda what, path=path: report.add(path, 1, what))
     for path in house.files(top, "tests/published", endings=(".csv",)):
         check_published(path, known, report)
-    for path in house.files(top, "src", "docs", "tests", endings=(".h", ".cpp", ".md")):
+    for path in house.files(top, "src", "docs", "tests", endings=(".h", ".cpp", ".inc", ".md")):
         if path.name == "sources.md":
             continue
         for number, line in enumerate(path.read_text().splitlines(), 1):

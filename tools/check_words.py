@@ -7,7 +7,7 @@ import re
 
 import house
 
-TEXT = (".md", ".toml", ".h", ".cpp", ".in", ".txt", ".csv", ".py", ".sh", ".json", ".yml", ".cmake", ".ts", "")
+TEXT = (".md", ".toml", ".h", ".cpp", ".inc", ".in", ".txt", ".csv", ".py", ".sh", ".json", ".yml", ".cmake", ".ts", "")
 # The patterns are spelled so that this file does not match them.
 PROMISES = [
     r"\b(is|are|be|as|now|perfectly|completely|quite) (safe)\b", r"\bpathogen[- ](free)\b", r"\b(safe) to (use|drink|eat|spray)\b",

@@ -117,8 +117,10 @@ class Rules(unittest.TestCase):
 
     def test_messages_accept_a_code_put_together(self):
         self.write("data/messages/water.toml", WORDS)
-        self.write("src/water/oxygen.cpp", 'auto code = std::string("water.oxygen.") + name;\n')
-        self.assert_sound("messages")
+        for start in ("water.oxygen.", "water.oxygen.lo_"):
+            self.write("data/messages/water.toml", WORDS.replace("low", "lo_w"))
+            self.write("src/water/oxygen.cpp", f'auto code = std::string("{start}") + name;\n')
+            self.assert_sound("messages")
 
     def test_messages_find_a_code_without_words(self):
         self.write("src/water/oxygen.cpp", '\nauto code = "water.oxygen.lost";\n')
