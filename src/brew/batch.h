@@ -17,6 +17,7 @@ struct Event {
 struct Tolerance {
   double relative = 3e-4;
   double absolute_scale = 1.0;  // multiplies every state's own absolute tolerance
+  double first_step_h = 1e-3;
   double largest_step_h = 1.0;
   int most_steps = 20000;       // per member and stretch; beyond it the member is given up and counted
 };
@@ -29,13 +30,13 @@ struct Batch {
   double* states = nullptr;              // [member][state_count]: start, then what is reached at `to_h`
   double from_h = 0.0;
   double to_h = 0.0;
-  std::span<const Event> events;         // in order; those at or before from_h only set the switches
+  std::span<const Event> events = {};         // in order; those at or before from_h only set the switches
   const double* additions = nullptr;     // [member][addition_count][state_count]
   int addition_count = 0;
-  std::span<const double> output_at_h;   // in order, within from_h to to_h
+  std::span<const double> output_at_h = {};   // in order, within from_h to to_h
   double* outputs = nullptr;             // [member][output][System::observed_count]; may be null
   double* lowest = nullptr;              // [member][2]: lowest of System::watched at any step and its hour; may be null
-  Tolerance tolerance;
+  Tolerance tolerance = {};
 };
 
 struct BatchReport {

@@ -23,8 +23,8 @@ inline constexpr double unset = std::numeric_limits<double>::quiet_NaN();
 struct Remark {
   using Fact = std::variant<std::string, Quantity>;
   std::string code;
-  std::string field;  // path of the input field ("water.volume", "food[2].amount"); empty when about no single one
-  std::map<std::string, Fact> facts;
+  std::string field = {};  // path of the input field ("water.volume", "food[2].amount"); empty when about no single one
+  std::map<std::string, Fact> facts = {};
   bool operator==(const Remark&) const = default;
 };
 
