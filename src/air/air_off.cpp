@@ -10,7 +10,7 @@ namespace {
 constexpr int least_readings_count = 3;
 constexpr double seconds_per_h = 3600.0;
 constexpr double clear_of_noise = 2.0;               // judged: a slope under two of its errors is not seen
-constexpr double most_alpha_kla_error_share = 0.35;  // MODEL 6, as for KLa
+constexpr double most_alpha_kla_error_share = 0.35;  // judged, as for KLa
 constexpr double bend_share = 0.25;                  // judged: the halves of the fall differ by more than this
 constexpr int least_for_a_bend_count = 6;
 
@@ -70,11 +70,10 @@ std::optional<LeastSquaresFit> fit_recovery(Readings rising, double saturation_m
 void recover(Readings rising, double saturation_mg_per_l, AirOff& out, Findings& findings) {
   const Slope rise = slope_of(rising);
   if (!(rise.per_h > clear_of_noise * rise.error_per_h)) {
-    findings.refuse({.code = "air.test.no_rise",
+    findings.refuse({.code = "air.test.no_recovery",
                      .field = "rising",
                      .facts = {{"given", Quantity{rising.back().oxygen_mg_per_l - rising.front().oxygen_mg_per_l,
-                                                  Dimension::concentration}},
-                               {"least", Quantity{0.0, Dimension::concentration}}}});
+                                                  Dimension::concentration}}}});
     return;
   }
   for (const auto& reading : rising) {

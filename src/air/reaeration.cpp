@@ -14,9 +14,9 @@ namespace {
 constexpr double least_rise_mg_per_l = 0.5;  // judged: a hand probe is good to 0.2 mg/L at either end
 constexpr double followed_share = 0.05;      // judged: a wave of a twentieth of the rise is no longer the probe's noise
 constexpr int least_on_the_slope_count = 4;  // judged: one more than the parameters, before 95 % is covered
-constexpr double most_kla_error_share = 0.35;  // MODEL 6: what a single pair of readings would give
-constexpr double lag_that_matters = 0.2;       // MODEL 6, KLa x lag
-constexpr double slow_probe_s = 30.0;          // MODEL 6, the slow end of probes without a stated lag
+constexpr double most_kla_error_share = 0.35;  // judged: what a single pair of readings would give
+constexpr double lag_that_matters = 0.2;       // judged: left unsaid, it takes a fifth off KLa (docs/air/reaeration.md)
+constexpr double slow_probe_s = 30.0;          // memory: probes lag by 10 to 30 s
 constexpr double saturation_off_share = 0.10;  // judged: probe calibration and weather together
 constexpr double held_least_mg_per_l = 4.0;    // S01: water at 40 degC and some 3,500 m
 constexpr double held_most_mg_per_l = 14.7;    // S01: water at 0 degC and sea level

@@ -39,7 +39,7 @@ TEST(air_off, the_fall_gives_the_uptake_and_the_recovery_alpha_kla) {
   EXPECT_TRUE(test.doubts().empty());
 }
 
-// The formula itself, at one moment of the recovery: alpha KLa = (dC/dt + uptake) / (C* - C). MODEL 6.
+// The formula itself, at one moment of the recovery: alpha KLa = (dC/dt + uptake) / (C* - C), from memory.
 TEST(air_off, alpha_kla_is_the_quotient_of_the_model_at_every_moment) {
   const Readings rising = recovering(18.0, 40.0);
   const double fitted = fit_air_off(falling(40.0), rising, saturation_mg_per_l)->alpha_kla_per_h;
@@ -77,7 +77,7 @@ TEST(air_off, the_published_fall_gives_the_uptake_derived_from_it) {
 TEST(air_off, oxygen_that_does_not_fall_or_does_not_rise_is_refused) {
   EXPECT_TRUE(refuses(fit_air_off(falling(-10.0), {}, unset), "air.test.no_fall"));
   EXPECT_TRUE(refuses(fit_air_off(falling(0.0), {}, unset), "air.test.no_fall"));
-  EXPECT_TRUE(refuses(fit_air_off(falling(40.0), falling(40.0), saturation_mg_per_l), "air.test.no_rise"));
+  EXPECT_TRUE(refuses(fit_air_off(falling(40.0), falling(40.0), saturation_mg_per_l), "air.test.no_recovery"));
 }
 
 TEST(air_off, too_few_readings_bad_times_and_no_saturation_are_all_named) {

@@ -167,9 +167,7 @@ TEST(reaeration, an_unknown_lag_is_found_from_the_curve) {
   EXPECT_NEAR(fit->probe_lag_s, 15.0, 1e-3);
 }
 
-// source: MODEL 6 (own estimate there): a lag of 10 to 30 s biases a KLa of 40 1/h by 10 to 25 %. A curve that knows
-// nothing of the lag, fitted to all readings, is the case meant; here a lag of 10 s, read every 10 s, is enough to see
-// it.
+// source: judged: a lag of 10 to 30 s biases a KLa of 40 1/h by 10 to 25 %; from KLa x 30 s = 0.2 (24 1/h) it is said.
 TEST(reaeration, a_lag_nobody_states_draws_a_doubt_when_it_could_matter) {
   EXPECT_TRUE(doubts(fit_reaeration(log_of({.kla_per_h = 40.0}, 60, 5.0)), "air.test.lag_unknown"));
   EXPECT_FALSE(doubts(fit_reaeration(log_of({.kla_per_h = 20.0}, 60, 10.0)), "air.test.lag_unknown"));
