@@ -3,6 +3,8 @@
 #include <cairo-pdf.h>
 
 #include <algorithm>
+#include <map>
+#include <utility>
 
 #include "cards/local_time.h"
 #include "cards/page_layout.h"
@@ -60,13 +62,21 @@ PrintedCard print_brew_card(const recipe::BrewPlan& plan, const CardOptions& opt
   {
     const Sheet sheet(surface);
     const std::vector<Fit> ways = ways_to_fit();
-    const auto overflows = [&](const Fit& way) {
-      return room_for_picture(sheet, card, printed.page, way) < (card.picture.empty() ? 0.0 : way.least_picture);
+    std::map<std::pair<bool, bool>, Shares> settled;  // they hardly depend on the size: found once for what is left out
+    const auto shared_out = [&](Fit way) {
+      const auto [at, is_new] = settled.try_emplace({way.with_lesser, way.lines > 0});
+      if (is_new) at->second = best_shares(sheet, card, printed.page, way);
+      way.shares = at->second;
+      return way;
     };
-    const auto way =
-        std::partition_point(ways.begin(), ways.end(), overflows);  // each way is tighter than the one before
+    const auto overflows = [&](const Fit& way) {
+      const double room = room_for_picture(sheet, card, printed.page, shared_out(way));
+      return room < (card.picture.empty() ? 0.0 : way.least_picture);
+    };
+    // Each way is tighter than the one before.
+    const auto way = std::partition_point(ways.begin(), ways.end(), overflows);
     expects(way != ways.end(), "a card of single rows fits a page");
-    printed.boxes = write_page(sheet, card, printed.page, *way);
+    printed.boxes = write_page(sheet, card, printed.page, shared_out(*way));
     printed.body_size = way->body_size;
     printed.is_shortened = way->is_shortened();
   }

@@ -48,6 +48,15 @@ struct Type {
   int lines = 0;  // at most so many, ending in an ellipsis; 0: as many as it takes
 };
 
+inline Type bold_of(Type type) {
+  type.bold = true;
+  return type;
+}
+inline Type quiet_of(Type type) {
+  type.colour = palette::quiet;
+  return type;
+}
+
 struct Extent {
   double width = 0.0, height = 0.0;
 };
