@@ -101,49 +101,49 @@ struct Course {
 
 constexpr Bounds rated_flow_bounds{.missing = "air.rated_flow.missing",
                                    .out_of_range = "air.rated_flow.out_of_range",
-                                   .field = "air.rated_flow",
+                                   .field = "rated_flow",
                                    .dimension = Dimension::flow,
                                    .least = least_flow_l_per_h,
                                    .most = 1e6};
 constexpr Bounds pressure_bounds{.missing = "air.maximum_pressure.missing",
                                  .out_of_range = "air.maximum_pressure.out_of_range",
-                                 .field = "air.maximum_pressure",
+                                 .field = "maximum_pressure",
                                  .dimension = Dimension::pressure,
                                  .least = 0.1,
                                  .most = 200.0};
 constexpr Bounds length_bounds{.missing = "air.tube_length.missing",
                                .out_of_range = "air.tube_length.out_of_range",
-                               .field = "air.tube_length",
+                               .field = "tube_length",
                                .dimension = Dimension::length,
                                .least = 0.0,
                                .most = 100.0};
 constexpr Bounds bore_bounds{.missing = "air.tube_bore.missing",
                              .out_of_range = "air.tube_bore.out_of_range",
-                             .field = "air.tube_bore",
+                             .field = "tube_bore",
                              .dimension = Dimension::length,
                              .least = 0.5e-3,
                              .most = 0.3};
 constexpr Bounds lines_bounds{.missing = "air.lines.missing",
                               .out_of_range = "air.lines.out_of_range",
-                              .field = "air.lines",
+                              .field = "line_count",
                               .dimension = Dimension::number,
                               .least = 0.0,
                               .most = 1000.0};
 constexpr Bounds ageing_bounds{.missing = "air.ageing.missing",
                                .out_of_range = "air.ageing.out_of_range",
-                               .field = "air.ageing",
+                               .field = "ageing_share",
                                .dimension = Dimension::share,
                                .least = 0.1,
                                .most = 1.0};
 constexpr Bounds temperature_bounds{.missing = "air.temperature.missing",
                                     .out_of_range = "air.temperature.out_of_range",
-                                    .field = "water.temperature",
+                                    .field = "temperature",
                                     .dimension = Dimension::temperature,
                                     .least = 0.0,
                                     .most = 60.0};
 constexpr Bounds site_bounds{.missing = "air.site_pressure.missing",
                              .out_of_range = "air.site_pressure.out_of_range",
-                             .field = "garden.pressure",
+                             .field = "air_pressure",
                              .dimension = Dimension::pressure,
                              .least = 30.0,
                              .most = 120.0};
@@ -226,7 +226,7 @@ Answer<Delivered> deliver(const Supply& supply, const Vessel& vessel, double wat
   const Course course = course_of(supply, vessel, water_temperature_c, air_pressure_kpa);
   if (!course.reaches_the_water()) {
     findings.refuse({.code = "air.pump.cannot_reach_depth",
-                     .field = "air.maximum_pressure",
+                     .field = "maximum_pressure",
                      .facts = {{"given", Quantity{course.maximum_pressure_kpa, Dimension::pressure}},
                                {"least", Quantity{course.water_head_kpa + course.diffuser_kpa, Dimension::pressure}},
                                {"depth", Quantity{vessel.depth_m(), Dimension::length}}}});
@@ -236,7 +236,7 @@ Answer<Delivered> deliver(const Supply& supply, const Vessel& vessel, double wat
   out.flow_l_per_h = course.flow_l_per_h();
   if (out.flow_l_per_h < least_flow_l_per_h) {
     findings.refuse({.code = "air.delivered.too_little",
-                     .field = "air.rated_flow",
+                     .field = "rated_flow",
                      .facts = {{"given", Quantity{supply.rated_flow_l_per_h, Dimension::flow}},
                                {"delivered", Quantity{out.flow_l_per_h, Dimension::flow}},
                                {"least", Quantity{least_flow_l_per_h, Dimension::flow}}}});
@@ -244,7 +244,7 @@ Answer<Delivered> deliver(const Supply& supply, const Vessel& vessel, double wat
   }
   if (std::isnan(supply.maximum_pressure_kpa)) {
     findings.doubt({.code = "air.maximum_pressure.assumed",
-                    .field = "air.maximum_pressure",
+                    .field = "maximum_pressure",
                     .facts = {{"assumed", Quantity{course.maximum_pressure_kpa, Dimension::pressure}}}});
   }
   out.flow_low_l_per_h = tired_flow_l_per_h(course, supply);
@@ -255,11 +255,6 @@ Answer<Delivered> deliver(const Supply& supply, const Vessel& vessel, double wat
   out.line_loss_kpa = course.loss_kpa(out.flow_l_per_h);
   out.back_pressure_kpa = out.water_head_kpa + out.diffuser_loss_kpa + out.line_loss_kpa;
   return std::move(findings).answer(out);
-}
-
-Remarks pump_cautions() {
-  return {{.code = "air.pump.electricity", .field = "air.rated_flow", .facts = {}},
-          {.code = "air.pump.back_siphon", .field = "air.tube_length", .facts = {}}};
 }
 
 }  // namespace barm::air

@@ -11,8 +11,8 @@ enum class Diffuser : std::uint8_t { stone, fine, open_tube };
 
 struct Supply {                       // what the grower owns
   double rated_flow_l_per_h = unset;  // free air, as printed on the pump; 1 to 1,000,000
-  double maximum_pressure_kpa =
-      unset;  // gauge, at which it delivers nothing; unset: a usual diaphragm pump of its size is assumed, with a doubt
+  // Gauge, at which it delivers nothing; unset: a usual diaphragm pump of its size is assumed, with a doubt.
+  double maximum_pressure_kpa = unset;
   Diffuser diffuser = Diffuser::stone;
   double tube_length_m = 1.5;  // of each line; 0: none
   double tube_bore_mm = 4.0;   // of each line
@@ -57,8 +57,5 @@ struct Line {
   double temperature_c = 20.0;
 };
 double line_loss_kpa(const Line& line);
-
-/// What is said wherever a pump is planned: electricity beside water, and water running back down the line.
-Remarks pump_cautions();
 
 }  // namespace barm::air

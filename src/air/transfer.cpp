@@ -103,7 +103,7 @@ double blend_per_h(const KlaEstimate& of, const Weights& weights, double factor)
 void doubt_bubbling(const KlaEstimate& of, double vvm, const Weights& weights, Findings& findings) {
   const auto doubt = [&](const char* code, Quantity given, double least, double most) {
     findings.doubt({.code = code,
-                    .field = "air.rated_flow",
+                    .field = "rated_flow",
                     .facts = {{"given", given},
                               {"least", Quantity{least, given.dimension}},
                               {"most", Quantity{most, given.dimension}}}});
@@ -122,7 +122,7 @@ void doubt_bubbling(const KlaEstimate& of, double vvm, const Weights& weights, F
 
 constexpr Bounds delivered_bounds{.missing = "air.delivered.missing",
                                   .out_of_range = "air.delivered.out_of_range",
-                                  .field = "air.delivered_flow",
+                                  .field = "flow",
                                   .dimension = Dimension::flow,
                                   .least = 1.0,
                                   .most = 1e6};

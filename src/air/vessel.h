@@ -13,13 +13,13 @@ inline constexpr double deepest_m =
 inline bool will_do(const Vessel& vessel, Findings& findings) {
   static constexpr Bounds volume{.missing = "air.volume.missing",
                                  .out_of_range = "air.volume.out_of_range",
-                                 .field = "water.volume",
+                                 .field = "volume",
                                  .dimension = Dimension::volume,
                                  .least = 0.1,
                                  .most = 1e6};
   static constexpr Bounds diameter{.missing = "air.diameter.missing",
                                    .out_of_range = "air.diameter.out_of_range",
-                                   .field = "vessel.diameter",
+                                   .field = "diameter",
                                    .dimension = Dimension::length,
                                    .least = 0.02,
                                    .most = 50.0};
@@ -28,7 +28,7 @@ inline bool will_do(const Vessel& vessel, Findings& findings) {
   if (!has_volume || !has_diameter) return false;
   if (vessel.depth_m() <= deepest_m) return true;
   findings.refuse({.code = "air.depth.too_deep",
-                   .field = "vessel.diameter",
+                   .field = "diameter",
                    .facts = {{"given", Quantity{vessel.depth_m(), Dimension::length}},
                              {"most", Quantity{deepest_m, Dimension::length}}}});
   return false;

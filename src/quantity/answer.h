@@ -17,9 +17,9 @@ namespace barm {
 /// A number nobody has set yet. Forgetting to set it shows, since nothing computed from it is finite.
 inline constexpr double unset = std::numeric_limits<double>::quiet_NaN();
 
-/// Something the program has to say, without its words: a stable code, the input field it is about, and the facts to fill
-/// in. The words, in each language, stand in data/messages/*.toml under the code. Quantities stay numbers until they are
-/// printed, so that each garden reads them in its own measures.
+/// Something the program has to say, without its words: a stable code, the input field it is about, and the facts to
+/// fill in. The words, in each language, stand in data/messages/*.toml under the code. Quantities stay numbers until
+/// they are printed, so that each garden reads them in its own measures.
 struct Remark {
   using Fact = std::variant<std::string, Quantity>;
   std::string code;
@@ -34,7 +34,8 @@ using Remarks = std::vector<Remark>;
 template <class T>
 class Answer {
  public:
-  Answer(T value) : value_(std::move(value)) {}  // NOLINT(google-explicit-constructor): an answer is returned as its value
+  Answer(T value)
+      : value_(std::move(value)) {}  // NOLINT(google-explicit-constructor): an answer is returned as its value
   Answer(T value, Remarks doubts) : value_(std::move(value)), remarks_(std::move(doubts)) {}
   static Answer refused(Remarks why) {
     expects(!why.empty(), "a refusal gives a reason");

@@ -1,6 +1,7 @@
 #include "quantity/least_squares.h"
 
 #include <Eigen/Dense>
+#include <algorithm>
 #include <cmath>
 #include <unsupported/Eigen/NonLinearOptimization>
 
@@ -14,6 +15,7 @@ constexpr double no_number = 1e100;
 // The shape Eigen's minimiser asks for: values, and the table of their derivatives.
 struct Model {
   const Residuals& residuals;
+  std::vector<double> sizes;
   int parameters_count;
   int readings_count;
 
@@ -34,7 +36,7 @@ struct Model {
     Eigen::VectorXd above(readings_count);
     Eigen::VectorXd below(readings_count);
     for (int j = 0; j < parameters_count; ++j) {
-      const double step = share * (at[j] != 0.0 ? std::abs(at[j]) : 1.0);
+      const double step = share * std::max(std::abs(at[j]), sizes[static_cast<std::size_t>(j)]);
       moved[j] = at[j] + step;
       const double up = moved[j];
       (*this)(moved, above);
@@ -91,7 +93,7 @@ std::optional<LeastSquaresFit> fit_with_first_step(Model& model, std::span<const
   minimiser.parameters.factor = first_step;
   minimiser.parameters.ftol = 1e-15;  // until the sum of squares stops falling: certified values want it
   minimiser.parameters.xtol = 1e-12;
-  minimiser.parameters.maxfev = 2000;
+  minimiser.parameters.maxfev = 500;
   if (!found_a_minimum(minimiser.minimize(at))) return std::nullopt;
 
   Eigen::VectorXd left(readings_count);
@@ -117,11 +119,16 @@ std::optional<LeastSquaresFit> fit_with_first_step(Model& model, std::span<const
 }  // namespace
 
 std::optional<LeastSquaresFit> fit_least_squares(const Residuals& residuals, std::span<const double> start,
-                                                 int readings_count) {
+                                                 int readings_count, std::span<const double> sizes) {
   expects(!start.empty(), "a fit has parameters");
+  expects(sizes.empty() || sizes.size() == start.size(), "every parameter has a size, or none has");
   const int parameters_count = static_cast<int>(start.size());
   if (readings_count < parameters_count) return std::nullopt;
-  Model model{residuals, parameters_count, readings_count};
+  Model model{residuals, {}, parameters_count, readings_count};
+  for (std::size_t j = 0; j < start.size(); ++j) {
+    const double size = std::abs(sizes.empty() ? start[j] : sizes[j]);
+    model.sizes.push_back(size > 0.0 ? size : 1.0);
+  }
   for (const double first_step : first_steps) {
     if (auto fit = fit_with_first_step(model, start, first_step)) return fit;
   }

@@ -22,10 +22,11 @@ struct LeastSquaresFit {
   int degrees_of_freedom = 0;                // readings less parameters
 };
 
-/// Fits from `start`. Derivatives are central differences, so the model must be smooth in its parameters. Nothing comes
+/// Fits from `start`. Derivatives are central differences, so the model must be smooth in its parameters; `sizes` says
+/// how large each parameter usually is, for those that may come near zero (empty: as large as its start). Nothing comes
 /// back when there are fewer readings than parameters, when no minimum is found, or when the readings leave a parameter
 /// (or a mixture of them) open. It is the nearest minimum, not surely the lowest: start near.
 std::optional<LeastSquaresFit> fit_least_squares(const Residuals& residuals, std::span<const double> start,
-                                                 int readings_count);
+                                                 int readings_count, std::span<const double> sizes = {});
 
 }  // namespace barm

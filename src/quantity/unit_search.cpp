@@ -8,18 +8,19 @@
 namespace barm {
 namespace {
 
+constexpr std::size_t longest_spelling = 60;  // bytes, twice "US gallons/1000 square feet"; keeps the work bounded
+
 bool is_digit(char c) {
   return c >= '0' && c <= '9';
 }
-bool is_letter(char c) {
-  return (c >= 'a' && c <= 'z') || (c >= 'A' && c <= 'Z') || (c & 0x80) != 0;
+
+char lowered(char c) {
+  return c >= 'A' && c <= 'Z' ? static_cast<char>(c - 'A' + 'a') : c;
 }
 
-std::string lowered(std::string_view text) {
-  std::string out(text);
-  for (char& c : out)
-    if (c >= 'A' && c <= 'Z') c = static_cast<char>(c - 'A' + 'a');
-  return out;
+bool same_but_for_capitals(std::string_view a, std::string_view b) {
+  return a.size() == b.size() && std::ranges::equal(
+                                     a, b, {}, [](char c) { return lowered(c); }, [](char c) { return lowered(c); });
 }
 
 /// Calls `visit` with each part of a list parted by '|', until it answers true.
@@ -84,8 +85,8 @@ std::optional<Meaning> find_many_meanings(std::string_view plain, std::optional<
                                           std::optional<Gallon> gallon) {
   for (const ManyMeanings& entry : many_meanings) {
     const bool is_it = any_part(entry.spellings, [&](std::string_view spelling) {
-      return spelling.size() <= 2 && spelling != "qt" && spelling != "pt" ? spelling == plain
-                                                                          : spelling == lowered(plain);
+      const bool capitals_matter = spelling.size() <= 2 && spelling != "qt" && spelling != "pt";
+      return capitals_matter ? spelling == plain : same_but_for_capitals(spelling, plain);
     });
     if (!is_it) continue;
     Meaning out;
@@ -126,11 +127,10 @@ struct AnyCase {
 
 AnyCase find_any_case(std::string_view plain) {
   AnyCase out;
-  const std::string low = lowered(plain);
   for (const Unit& unit : units()) {
     bool clashes = false;
     const auto is_it = [&](std::string_view spelling) {
-      if (lowered(spelling) != low) return false;
+      if (!same_but_for_capitals(spelling, plain)) return false;
       if (!prefix_clashes(plain, spelling)) return true;
       clashes = true;
       return false;
@@ -161,8 +161,8 @@ Meaning choose(std::vector<const Unit*> found, std::optional<Dimension> wanted) 
 
 Meaning find_simple(std::string_view plain, std::optional<Dimension> wanted, std::optional<Gallon> gallon) {
   if (plain.empty()) return {};
-  if (wanted == Dimension::temperature &&
-      (plain == "deg" || lowered(plain) == "degree" || lowered(plain) == "degrees" || lowered(plain) == "grados")) {
+  const auto is_plain = [&](std::string_view word) { return same_but_for_capitals(word, plain); };
+  if (wanted == Dimension::temperature && any_part("deg|degree|degrees|grados", is_plain)) {
     Meaning out;
     add_unit(out.readings, "°C", wanted);
     add_unit(out.readings, "°F", wanted);
@@ -218,59 +218,11 @@ Meaning find_compound(std::string_view plain, std::optional<Dimension> wanted, s
   return only;
 }
 
-/// "L-1" as "/L", "m-3" as "/m3".
-void append_word(std::string& out, std::string_view word) {
-  const std::size_t dash = word.rfind('-');
-  const bool is_inverse = dash != std::string_view::npos && dash > 0 && is_letter(word[dash - 1]) &&
-                          dash + 2 == word.size() && is_digit(word[dash + 1]);
-  if (is_inverse) {
-    out += '/';
-    out.append(word.substr(0, dash));
-    if (word[dash + 1] != '1') out += word[dash + 1];
-    return;
-  }
-  if (!out.empty() && out.back() != '/') out += ' ';
-  const std::string low = lowered(word);
-  if (low == "per" || low == "por") {
-    if (!out.empty() && out.back() == ' ') out.pop_back();
-    out += '/';
-    return;
-  }
-  out.append(word);
-}
-
 }  // namespace
-
-std::string plain_unit(std::string_view folded_text) {
-  std::string spaced;  // one kind of gap between words, none of the marks that carry no meaning
-  for (std::size_t i = 0; i < folded_text.size(); ++i) {
-    const char c = folded_text[i];
-    const char next = i + 1 < folded_text.size() ? folded_text[i + 1] : ' ';
-    const char last = i > 0 ? folded_text[i - 1] : ' ';
-    if (c == '^' || c == '(' || c == ')' || c == '[' || c == ']') {
-      if (c != '^') spaced += ' ';
-    } else if (c == '.' && !(is_digit(last) && is_digit(next))) {
-      if (is_letter(next) && is_letter(last) && i + 1 < folded_text.size() && spaced.size() > 2) spaced += ' ';
-    } else if (c == '_' || (c == '-' && is_letter(last) && is_letter(next))) {
-      spaced += ' ';
-    } else if (c == '/') {
-      while (!spaced.empty() && spaced.back() == ' ') spaced.pop_back();
-      spaced += '/';
-    } else {
-      spaced += c;
-    }
-  }
-  std::string out;
-  for (std::size_t from = 0; from < spaced.size();) {
-    const std::size_t gap = std::min(spaced.find(' ', from), spaced.size());
-    if (gap > from) append_word(out, std::string_view(spaced).substr(from, gap - from));
-    from = gap + 1;
-  }
-  return out;
-}
 
 Meaning find_unit(std::string_view text, std::optional<Dimension> wanted, std::optional<Gallon> gallon) {
   const std::string plain = plain_unit(text);
+  if (plain.size() > longest_spelling) return {};
   Meaning simple = find_simple(plain, wanted, gallon);
   if (simple.unit && (!wanted || simple.unit->dimension == wanted)) return simple;
   Meaning compound = find_compound(plain, wanted, gallon);
@@ -285,6 +237,7 @@ std::string likely_unit(std::string_view text, Dimension wanted) {
   for (const Unit& unit : units()) {
     if (unit.dimension != wanted) continue;
     const auto weigh = [&](std::string_view spelling) {
+      if (spelling.size() + fewest <= plain.size() || plain.size() + fewest <= spelling.size()) return false;
       const std::size_t slips = slips_between(plain, spelling);
       if (slips < fewest && slips < spelling.size()) {
         fewest = slips;

@@ -26,7 +26,7 @@ TEST(pump, depth_of_the_bucket_is_volume_over_its_cross_section) {
   EXPECT_NEAR((Vessel{.volume_l = 19.0, .diameter_m = 0.28}.depth_m()), 0.3086, 5e-5);  // by hand
 }
 
-// source: MODEL 6 (memory and common practice): rated 2000 L/h gives 1200 to 1500 L/h at 0.3 m
+// source: common practice, no source: rated 2000 L/h gives 1200 to 1500 L/h at 0.3 m
 TEST(pump, a_pump_rated_2000_gives_1200_to_1500_at_a_bucket_s_depth) {
   const auto air = deliver_at({.rated_flow_l_per_h = 2000.0}, vessel_of_depth(0.3));
   ASSERT_TRUE(air.ok());
@@ -41,12 +41,12 @@ TEST(pump, a_metre_of_water_weighs_what_the_tables_say) {
   EXPECT_NEAR(air->water_head_kpa, 9.789, 0.001);
 }
 
-// source: MODEL 6, friction from Darcy: about 1 kPa/m at 10 L/min in a 4 mm bore. "About" is taken as within 15 %.
+// source: memory, friction from Darcy: about 1 kPa/m at 10 L/min in a 4 mm bore. "About" is taken as within 15 %.
 TEST(pump, a_thin_line_loses_about_a_kilopascal_a_metre) {
   EXPECT_NEAR(line_loss_kpa({.length_m = 1.0, .bore_mm = 4.0, .free_air_l_per_h = 600.0}), 1.0, 0.15);
 }
 
-// source: MODEL 6, loss falls with d^-4.75 in turbulent flow (Blasius: exponent 19/4 exactly)
+// source: memory, loss falls with d^-4.75 in turbulent flow (Blasius: exponent 19/4 exactly)
 TEST(pump, turbulent_loss_falls_with_bore_to_the_power_19_over_4) {
   const double thin = line_loss_kpa({.length_m = 1.0, .bore_mm = 4.0, .free_air_l_per_h = 2000.0});
   const double wide = line_loss_kpa({.length_m = 1.0, .bore_mm = 8.0, .free_air_l_per_h = 2000.0});
@@ -158,11 +158,6 @@ TEST(pump, every_number_that_cannot_be_is_named_at_once) {
     EXPECT_TRUE(refuses(answer, code)) << code;
   }
   EXPECT_EQ(answer.refusals().size(), 10u);
-}
-
-TEST(pump, the_cautions_of_electricity_and_back_flow_are_given) {
-  EXPECT_TRUE(names(pump_cautions(), "air.pump.electricity"));
-  EXPECT_TRUE(names(pump_cautions(), "air.pump.back_siphon"));
 }
 
 double between(int low, int high, double scale) {

@@ -38,8 +38,8 @@ std::vector<FlowTest> jar_runs() {
   return runs;
 }
 
-// source: MODEL 6: 19 L, 0.28 m bore, 1300 L/h gives 28 to 30, 25 and 32 1/h at 20 degC by routes 1, 2a and 2b; whole
-// numbers, so half of one on either side
+// source: M14, M16, worked by another hand: 19 L, 0.28 m bore, 1300 L/h gives 28 to 30, 25 and 32 1/h at 20 degC by
+// routes 1, 2a and 2b; whole numbers, so half of one on either side
 TEST(transfer, the_bucket_of_the_model_comes_out_by_every_route) {
   const auto kla = estimate_kla(blown(1300.0), bucket, Diffuser::stone);
   ASSERT_TRUE(kla.ok());
@@ -53,7 +53,7 @@ TEST(transfer, the_bucket_of_the_model_comes_out_by_every_route) {
   EXPECT_TRUE(kla.doubts().empty());
 }
 
-// source: MODEL 6, factors for the diffuser
+// source: judged, factors for the diffuser
 TEST(transfer, an_open_tube_halves_and_a_fine_stone_adds_a_fifth) {
   const double stone = estimate_kla(blown(1300.0), bucket, Diffuser::stone)->kla20_per_h;
   EXPECT_NEAR(estimate_kla(blown(1300.0), bucket, Diffuser::open_tube)->kla20_per_h, 0.5 * stone, 1e-9);
@@ -84,7 +84,7 @@ TEST(transfer, every_jar_run_lies_within_the_law_s_scatter) {
   }
 }
 
-// source: MODEL 6: transfer efficiency of the jar runs at zero oxygen was 0.5 to 3 %, falling with flow (an exponent of
+// source: M16: transfer efficiency of the jar runs at zero oxygen was 0.5 to 3 %, falling with flow (an exponent of
 // KLa under 1, as the test above has it); printed to half a percent, a tenth of that is allowed
 TEST(transfer, efficiency_of_the_jar_runs_is_the_one_reported) {
   for (const auto& run : jar_runs()) {

@@ -37,7 +37,7 @@ TEST(Catalogue, a_bracketed_part_needs_its_fact) {
 TEST(Catalogue, quantities_are_told_in_the_gardens_measures) {
   const auto words = Catalogue::read({two_entries});
   const Remark remark{"water.test.warm", "f", {{"given", Quantity{20.0, Dimension::temperature}}}};
-  const auto us = words.text(remark, Language::english, {.measures = Measures::us});
+  const auto us = words.text(remark, Language::english, {.gallon = Gallon::us, .measures = Measures::us});
   EXPECT_NE(us.find("68"), std::string::npos) << us;
 }
 

@@ -126,6 +126,19 @@ TEST(least_squares, two_parameters_that_only_appear_as_a_product_are_not_told_ap
   EXPECT_FALSE(fit_least_squares(residuals, std::vector<double>{1.0, 2.0}, 8));
 }
 
+// A line through the origin: the intercept comes out as nothing, and its error must not be lost in the rounding.
+TEST(least_squares, a_parameter_that_comes_out_as_zero_still_has_its_error) {
+  const std::vector<double> y{-0.1, 1.1, 1.9, 3.1, 3.9, 5.1};
+  const Residuals residuals = [&](std::span<const double> b, std::span<double> out) {
+    for (std::size_t i = 0; i < y.size(); ++i) out[i] = y[i] - b[0] - b[1] * static_cast<double>(i);
+  };
+  const auto near_zero =
+      fit_least_squares(residuals, std::vector<double>{1e-13, 1.0}, 6, std::vector<double>{1.0, 1.0});
+  const auto far = fit_least_squares(residuals, std::vector<double>{1.0, 2.0}, 6);
+  ASSERT_TRUE(near_zero && far);
+  EXPECT_NEAR(near_zero->standard_errors[0], far->standard_errors[0], 1e-9);
+}
+
 TEST(least_squares, fewer_readings_than_parameters_give_nothing) {
   const Residuals residuals = [](std::span<const double> b, std::span<double> out) { out[0] = b[0] + b[1]; };
   EXPECT_FALSE(fit_least_squares(residuals, std::vector<double>{1.0, 2.0}, 1));

@@ -34,7 +34,7 @@ std::set<std::string> emitted() {
                             "quantity.kitchen.too_large",
                             "quantity.kitchen.not_finite"};
   for (std::size_t i = 1; i < dimension_count; ++i)
-    out.insert("quantity.unit.measures_" + std::string(dimension_key(static_cast<Dimension>(i))));
+    out.insert("quantity.measures." + std::string(dimension_key(static_cast<Dimension>(i))));
   return out;
 }
 
