@@ -11,9 +11,10 @@ namespace barm::brew {
 namespace {
 
 constexpr double above_line_mg_per_l = 6.0;  // practice: a margin for sensor error and dead zones, not a threshold of life
-constexpr double low_line_mg_per_l = 2.0;    // below it fermentation sets in (QUALITY page: docs/brew/model.md)
-constexpr double flagellate_pg_cod = 14.0;
-constexpr double fungal_ug_per_mg_cod = 700.0;
+constexpr double low_line_mg_per_l = 2.0;    // below it fermentation sets in (docs/brew/model.md, section 7)
+constexpr double flagellate_pg_cod = 14.0;      // COD of a flagellate (memory; data/model.toml starts from the same)
+constexpr double fungal_ug_per_mg_cod = 700.0;  // dry mass (memory)
+constexpr double pg_per_ml = 1e6;               // pg/mL in 1 mg/L, exact
 constexpr double longest_h = 96.0, air_off_h = 24.0;
 
 void check(const Setup& setup, const EnsembleOptions& options, Findings& findings) {
@@ -69,39 +70,36 @@ std::vector<double> hours(double from_h, double to_h, double step_h, bool with_f
   return at;
 }
 
-void append(Band& band, const Spread& spread) {
-  band.p05.push_back(spread.p05);
-  band.p25.push_back(spread.p25);
-  band.p50.push_back(spread.p50);
-  band.p75.push_back(spread.p75);
-  band.p95.push_back(spread.p95);
+void append(Band& band, const std::vector<Spread>& spreads) {
+  for (const Spread& spread : spreads) {
+    band.p05.push_back(spread.p05);
+    band.p25.push_back(spread.p25);
+    band.p50.push_back(spread.p50);
+    band.p75.push_back(spread.p75);
+    band.p95.push_back(spread.p95);
+  }
 }
 
+/// Adds a stretch to the bands. What is shown is never below zero, though a state may stand a hair below it.
 void append_stretch(Forecast& f, const Members& members, const Stretch& stretch) {
-  std::vector<double> column(static_cast<std::size_t>(members.count));
-  const auto band = [&](Band& into, std::size_t at, auto of_member) {
-    for (int m = 0; m < members.count; ++m) column[static_cast<std::size_t>(m)] = of_member(m, at);
-    append(into, spread_of(column));
-  };
-  const auto plain = [&](tea::Observed what) {
-    return [&stretch, what](int m, std::size_t at) { return std::max(0.0, stretch.of(m, at, what)); };
-  };
-  for (std::size_t at = 0; at < stretch.at_h.size(); ++at) {
-    f.time_h.push_back(stretch.at_h[at]);
-    band(f.oxygen_mg_per_l, at, plain(tea::oxygen));
-    band(f.temperature_c, at, [&](int m, std::size_t i) { return stretch.of(m, i, tea::temperature); });
-    band(f.uptake_mg_per_l_per_h, at, plain(tea::uptake));
-    band(f.bacteria_per_ml, at, [&](int m, std::size_t i) {
-      return std::max(0.0, stretch.of(m, i, tea::bacteria)) * 1e6 / members.cell_pg_cod[static_cast<std::size_t>(m)];
+  const int columns = static_cast<int>(stretch.at_h.size());
+  const auto spreads = [&](tea::Observed what, auto shown) {
+    return spreads_of_columns(members.count, columns, [&](int at, std::span<double> into) {
+      for (int m = 0; m < members.count; ++m)
+        into[static_cast<std::size_t>(m)] = shown(stretch.of(m, static_cast<std::size_t>(at), what), static_cast<std::size_t>(m));
     });
-    band(f.fungi_ug_per_ml, at,
-         [&](int m, std::size_t i) { return std::max(0.0, stretch.of(m, i, tea::fungi)) * fungal_ug_per_mg_cod / 1000.0; });
-    band(f.protozoa_per_ml, at, [&](int m, std::size_t i) {
-      return std::max(0.0, stretch.of(m, i, tea::flagellates)) * 1e6 / flagellate_pg_cod;
-    });
-    for (int m = 0; m < members.count; ++m) column[static_cast<std::size_t>(m)] = stretch.of(m, at, tea::saturation);
-    f.saturation_mg_per_l.push_back(spread_of(column).p50);
-  }
+  };
+  const auto times = [](double factor) { return [factor](double x, std::size_t) { return std::max(0.0, x) * factor; }; };
+  f.time_h.insert(f.time_h.end(), stretch.at_h.begin(), stretch.at_h.end());
+  append(f.oxygen_mg_per_l, spreads(tea::oxygen, times(1.0)));
+  append(f.temperature_c, spreads(tea::temperature, [](double x, std::size_t) { return x; }));
+  append(f.uptake_mg_per_l_per_h, spreads(tea::uptake, times(1.0)));
+  append(f.bacteria_per_ml, spreads(tea::bacteria, [&](double x, std::size_t m) {
+           return std::max(0.0, x) * pg_per_ml / members.cell_pg_cod[m];
+         }));
+  append(f.fungi_ug_per_ml, spreads(tea::fungi, times(fungal_ug_per_mg_cod / 1000.0)));
+  append(f.protozoa_per_ml, spreads(tea::flagellates, times(pg_per_ml / flagellate_pg_cod)));
+  for (const Spread& spread : spreads(tea::saturation, times(1.0))) f.saturation_mg_per_l.push_back(spread.p50);
 }
 
 /// Lowest oxygen of each member while the brew is meant to run, and the odds that hang on it.

@@ -12,8 +12,13 @@ namespace {
 #include "brew/lanes.inc"
 #include "brew/tea_rates.inc"
 #include "brew/batch_solver.inc"
+#include "brew/sorter.inc"
 }  // namespace
 
 BatchReport solve_avx512(const Batch& batch) { return BatchSolver<TeaRates, Wide<8>::Number>(batch).run(); }
+
+void sort_columns_avx512(double* columns, int row_count) {
+  sort_side_by_side(reinterpret_cast<Wide<8>::Number*>(columns), row_count);
+}
 
 }  // namespace barm::brew

@@ -12,8 +12,13 @@ namespace {
 #include "brew/lanes.inc"
 #include "brew/tea_rates.inc"
 #include "brew/batch_solver.inc"
+#include "brew/sorter.inc"
 }  // namespace
 
 BatchReport solve_baseline(const Batch& batch) { return BatchSolver<TeaRates, Wide<2>::Number>(batch).run(); }
+
+void sort_columns_baseline(double* columns, int row_count) {
+  sort_side_by_side(reinterpret_cast<Wide<2>::Number*>(columns), row_count);
+}
 
 }  // namespace barm::brew

@@ -21,21 +21,9 @@ std::vector<std::string> split(const std::string& line) {
   return cells;
 }
 
-}  // namespace
-
-const std::string& Row::text(const std::string& column) const {
-  const auto at = cells.find(column);
-  if (at == cells.end()) throw std::runtime_error("no column " + column);
-  return at->second;
-}
-
-double Row::number(const std::string& column) const {
-  return std::stod(text(column));
-}
-
-std::vector<Row> published(const std::string& name) {
-  std::ifstream in(std::string(BARM_PUBLISHED_DIR) + "/" + name);
-  if (!in) throw std::runtime_error("cannot open tests/published/" + name);
+std::vector<Row> read_rows(const std::string& name) {
+  std::ifstream in(std::string(BARM_TESTS_DIR) + "/" + name);
+  if (!in) throw std::runtime_error("cannot open tests/" + name);
   std::vector<std::string> columns;
   std::vector<Row> rows;
   for (std::string line; std::getline(in, line);) {
@@ -54,5 +42,20 @@ std::vector<Row> published(const std::string& name) {
   if (rows.empty()) throw std::runtime_error(name + ": no rows");
   return rows;
 }
+
+}  // namespace
+
+const std::string& Row::text(const std::string& column) const {
+  const auto at = cells.find(column);
+  if (at == cells.end()) throw std::runtime_error("no column " + column);
+  return at->second;
+}
+
+double Row::number(const std::string& column) const {
+  return std::stod(text(column));
+}
+
+std::vector<Row> published(const std::string& name) { return read_rows("published/" + name); }
+std::vector<Row> snapshot(const std::string& name) { return read_rows("snapshots/" + name); }
 
 }  // namespace barm::test

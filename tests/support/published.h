@@ -19,4 +19,7 @@ struct Row {
 /// reading nothing.
 std::vector<Row> published(const std::string& name);
 
+/// The same for tests/snapshots, where what our own model once gave is kept apart from what others measured.
+std::vector<Row> snapshot(const std::string& name);
+
 }  // namespace barm::test
