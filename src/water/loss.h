@@ -25,9 +25,9 @@ inline constexpr double hypochlorous_air_over_water = 6.2e-5;
 /// Rate [1/d] at which `share` (0 to 1, less than 1) is gone in a day.
 double rate_from_share_gone_in_a_day(double share);
 
-/// The quickest and slowest published for standing, and for bubbling. Nobody published a rate for bubbling free
-/// chlorine: it is given that of standing (judged; bubbles strip little, see `most_stripped_share`). The slow end of
-/// bubbling chloramine is that of open standing (judged, since the volume of the one test is unknown).
+/// The quickest and slowest published for standing, and for bubbling. No published rate for bubbling free
+/// chlorine was found: it is given that of standing (judged; bubbles strip little, see `most_stripped_share`). The slow
+/// end of bubbling chloramine is that of open standing (judged, since the volume of the one test is unknown).
 LossRates standing_quickest();
 LossRates standing_slowest();
 LossRates bubbling_quickest();
