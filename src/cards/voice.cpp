@@ -80,8 +80,8 @@ std::string Voice::amount(double value, Dimension dimension, int significant) co
 std::string Voice::many(double count) const {
   if (!std::isfinite(count)) return label("unknown");
   const auto in = [&](double unit) { return amount(count / unit, Dimension::number); };
-  if (count >= 0.95e9) return label("billions", {{"billions", in(1e9)}, {"millions", in(1e6)}});
-  if (count >= 0.95e6) return label("millions", {{"millions", in(1e6)}});
+  if (count >= 0.95e9) return in(1e9) == "1" ? label("billion") : label("billions", {{"count", in(1e9)}});
+  if (count >= 0.95e6) return label("millions", {{"count", in(1e6)}});
   return in(1.0);
 }
 

@@ -26,6 +26,17 @@ std::vector<std::string> Entry::texts(std::string_view key) const {
   return all;
 }
 
+std::vector<const toml::table*> Entry::tables(std::string_view key) const {
+  const toml::array* nodes = table_[key].as_array();
+  promise(nodes != nullptr && !nodes->empty(), std::string(key) + " is missing");
+  std::vector<const toml::table*> all;
+  for (const toml::node& node : *nodes) {
+    promise(node.is_table(), std::string(key) + " holds something that is no table");
+    all.push_back(node.as_table());
+  }
+  return all;
+}
+
 bool Entry::claim(std::string_view key) const {
   return table_[key].value_or(false);
 }

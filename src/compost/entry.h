@@ -26,6 +26,7 @@ class Entry {
 
   std::string text(std::string_view key) const;
   std::vector<std::string> texts(std::string_view key) const;
+  std::vector<const toml::table*> tables(std::string_view key) const;
   bool claim(std::string_view key) const;  // a missing claim is false
   /// With bounds low <= value <= high; the unit must be the one asked for.
   Figure figure(std::string_view key, std::string_view unit);

@@ -1,7 +1,7 @@
 #include "compost/kind.h"
 
 #include "compost/entry.h"
-#include "compost/nearest.h"
+#include "compost/names.h"
 
 namespace barm::compost {
 namespace {

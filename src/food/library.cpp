@@ -1,7 +1,7 @@
 #include <cmath>
 
 #include "compost/entry.h"
-#include "compost/nearest.h"
+#include "compost/names.h"
 #include "food/food.h"
 
 namespace barm::food {

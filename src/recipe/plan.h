@@ -22,8 +22,8 @@ namespace barm::recipe {
 using brew::Aim;
 
 struct PlannedCompost {
-  std::string kind;                  // id in data/composts.toml
-  double mass_g = unset;             // moist, as weighed
+  std::string kind;       // id in data/composts.toml
+  double mass_g = unset;  // moist, as weighed
   bool in_bag = true;
 };
 struct PlannedFood {
@@ -34,9 +34,9 @@ struct PlannedFood {
 /// What the grower has and wants. Defaults are a usual bucket in a temperate room.
 struct PlanAsk {
   std::string name = "brew";
-  std::int64_t start_at = 0;         // milliseconds UTC
+  std::int64_t start_at = 0;  // milliseconds UTC
   Aim aim = Aim::balanced;
-  double length_h = 20.0;            // air on to air off
+  double length_h = 20.0;  // air on to air off
   season::Place place;
   double altitude_m = 0.0;
   Customs customs;
@@ -46,7 +46,7 @@ struct PlanAsk {
   bool disinfectant_is_known = false;
   double vessel_diameter_m = 0.28;
   air::Supply air;
-  double measured_kla20_per_h = unset;      // from a re-aeration test; unset: estimated from the air
+  double measured_kla20_per_h = unset;  // from a re-aeration test; unset: estimated from the air
   double measured_kla20_error_per_h = unset;
   double room_temperature_c = 20.0;
   double room_humidity_share = 0.5;
@@ -58,27 +58,27 @@ struct PlanAsk {
 
 /// One line of the shopping-and-measuring list.
 struct AmountLine {
-  std::string id;                    // "water", "compost.fungal", "food.kelp_meal"
-  std::string english, spanish;      // what it is
+  std::string id;                // "water", "compost.fungal", "food.kelp_meal"
+  std::string english, spanish;  // what it is
   KitchenAmount amount;
-  double per_l = unset;              // g or mL per L of water
+  double per_l = unset;  // g or mL per L of water
 };
 
 /// One thing to do, at its time on the brew's clock.
 struct Step {
-  std::string code;                  // words in data/messages/recipe.toml
-  double at_h = 0.0;                 // hours since air on; negative: before
-  double until_h = unset;            // when it takes a while
+  std::string code;        // words in data/messages/recipe.toml
+  double at_h = 0.0;       // hours since air on; negative: before
+  double until_h = unset;  // when it takes a while
   std::map<std::string, Remark::Fact> facts;
 };
 
 /// A smallest change that would mend a failing line, tried by forecasting it.
 struct Mend {
-  std::string code;                  // "recipe.mend.less_food", "recipe.mend.more_air", "recipe.mend.cooler", "recipe.mend.shorter"
-  std::map<std::string, Remark::Fact> facts;      // from, to, which food
+  std::string code;  // "recipe.mend.less_food", "without_food", "more_air", "cooler", "shorter", "together"
+  std::map<std::string, Remark::Fact> facts;        // from, to, which food
   double probability_oxygen_stays_above_6 = unset;  // after the change
   double probability_oxygen_below_2 = unset;
-  bool mends = false;                // meets every line; otherwise it only helps
+  bool mends = false;  // meets every line; otherwise it only helps
 };
 
 enum class Verdict : std::uint8_t { holds, doubtful, fails };
@@ -86,26 +86,27 @@ enum class Verdict : std::uint8_t { holds, doubtful, fails };
 struct BrewPlan {
   PlanAsk ask;
   Verdict verdict = Verdict::fails;
-  Remark headline;                   // the one sentence to say aloud across a yard
-  Remarks warnings;                  // most serious first
+  Remark headline;   // the one sentence to say aloud across a yard
+  Remarks warnings;  // most serious first
   std::vector<Mend> mends;
   std::vector<AmountLine> amounts;
-  std::vector<water::Clearing> clearing;    // recommended first
+  std::vector<water::Clearing> clearing;  // recommended first
   air::Delivered air;
   air::KlaEstimate kla;
-  double uptake_peak_mg_per_l_per_h = unset;      // what the brew will draw at its hungriest, middle member
-  double supply_at_6_mg_per_l_per_h = unset;      // what the air can give while oxygen is at 6 mg/L
+  double uptake_peak_mg_per_l_per_h = unset;  // what the brew will draw at its hungriest, middle member
+  double supply_at_6_mg_per_l_per_h = unset;  // what the air can give while oxygen is at 6 mg/L
   double conductivity_rise_ms_per_cm = unset;
-  double nitrogen_mg_per_l = unset;               // mineral and soluble organic on offer
-  double sugar_share = unset;                     // readily biodegradable food as a share of the brew's weight
+  double nitrogen_mg_per_l = unset;  // mineral and soluble organic on offer
+  double sugar_share = unset;        // ready food, told as blackstrap molasses, of the brew's weight
   brew::Forecast forecast;
   std::vector<Step> steps;
   std::vector<season::Night> nights;
   Remarks cautions;                  // where the work can hurt someone
+  Remarks notes;                     // how far the figures and the claims may be trusted
   std::vector<std::string> sources;  // keys of docs/sources.md the answer rests on
 };
 
-struct Knowledge {                   // what the plan is worked out from, read from data/
+struct Knowledge {  // what the plan is worked out from, read from data/
   food::Library foods;
   compost::Kinds composts;
   brew::Priors priors;

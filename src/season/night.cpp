@@ -10,11 +10,13 @@ namespace barm::season {
 namespace {
 
 constexpr std::int64_t longest_stretch_ms = 400LL * 86'400'000LL;
-constexpr std::int64_t step_ms = 1'800'000;  // half an hour, in which the sky turns 7.5 degrees
+constexpr std::int64_t step_ms = 3'600'000;  // an hour, in which the sky turns 15 degrees
+constexpr std::int64_t straight_ms = 8'000;  // the sun's path bends by less than a millisecond in so short a time
 // S51: centre of the sun when its upper edge touches the horizon, 16' of radius and 34' of bent light.
 constexpr double horizon_deg = -0.8333;
-// Within a step of its turning point the sun climbs or sinks by at most 7.5 degrees' worth of a circle (1 - cos), rounded up.
-constexpr double hidden_turn_deg = 0.6;
+// Within a step of its turning point the sun climbs or sinks by at most 15 degrees' worth of a circle (1 - cos),
+// rounded up.
+constexpr double hidden_turn_deg = 2.0;
 
 struct Sample {
   std::int64_t at = 0;
@@ -29,13 +31,14 @@ struct Sky {
   Sample look(std::int64_t at) { return {.at = at, .height_deg = almanac.sun_height_deg(place, at)}; }
 };
 
-// First instant on the far side of the horizon, to the millisecond, between two samples on different sides.
+// When the sun crosses the horizon between two samples on different sides of it.
 std::int64_t crossing(Sky& sky, Sample before, Sample after) {
-  while (after.at - before.at > 1) {
+  while (after.at - before.at > straight_ms) {
     const Sample middle = sky.look(before.at + (after.at - before.at) / 2);
     (middle.dark() == before.dark() ? before : after) = middle;
   }
-  return after.at;
+  const double share = (horizon_deg - before.height_deg) / (after.height_deg - before.height_deg);
+  return before.at + std::llround(share * static_cast<double>(after.at - before.at));
 }
 
 // The turning point between two instants, to a second: lowest in light, highest in the dark.
@@ -59,11 +62,12 @@ bool may_hide_a_turn(const Sample& before, const Sample& here, const Sample& aft
                      : here.height_deg <= std::min(before.height_deg, after.height_deg);
 }
 
-// Samples from two steps before the stretch to two after it. Near a pole a night or a day may fit between two samples: where
-// the sun turns just short of the horizon, the turning point joins them when it lies beyond.
+// Samples from two steps before the stretch to two after it. Near a pole a night or a day may fit between two samples:
+// where the sun turns just short of the horizon, the turning point joins them when it lies beyond.
 std::vector<Sample> watch(Sky& sky, std::int64_t from_at, std::int64_t to_at) {
   std::vector<Sample> samples;
-  for (std::int64_t at = from_at - 2 * step_ms; at < to_at + 3 * step_ms; at += step_ms) samples.push_back(sky.look(at));
+  for (std::int64_t at = from_at - 2 * step_ms; at < to_at + 3 * step_ms; at += step_ms)
+    samples.push_back(sky.look(at));
   std::vector<Sample> with_turns;
   for (std::size_t i = 0; i < samples.size(); ++i) {
     const bool inner = i > 0 && i + 1 < samples.size();

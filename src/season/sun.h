@@ -1,5 +1,5 @@
-// Where the sun stands. Earth's orbit, nutation and sidereal time come from libnova; precession and aberration are put on
-// here, since the library's own sun leaves the first out and makes the second too small. Model: docs/season/night.md
+// Where the sun stands. Earth's orbit, nutation and sidereal time come from libnova; precession and aberration are put
+// on here, since the library's own sun leaves the first out and makes the second too small. Model: docs/season/night.md
 #pragma once
 
 #include <cstdint>
@@ -17,7 +17,8 @@ struct SunPosition {
 };
 
 /// Sole use of libnova, which keeps its last earth and nutation in unguarded variables of its own: while one Almanac is
-/// open another thread's waits, and each forgets what was asked before, so that the same questions get the same answers.
+/// open another waits (so a thread opens one only), and each forgets what was asked before, so that the same questions
+/// get the same answers.
 class Almanac {
  public:
   Almanac();

@@ -10,8 +10,8 @@
 namespace barm::water {
 namespace {
 
-constexpr double longest_wait_h = 72.0;    // judged: longer is no plan
-constexpr double evening_before_h = 24.0;  // judged: the longest wait to advise before a remedy that acts at once
+constexpr double longest_wait_h = 72.0;      // judged: longer is no plan
+constexpr double evening_before_h = 24.0;    // judged: the longest wait to advise before a remedy that acts at once
 constexpr double usual_most_mg_per_l = 4.0;  // memory: 40 CFR 141.65, both kinds as Cl2
 
 // practice: common practice of the trade, no source.
@@ -73,11 +73,16 @@ struct Water {
 Remark note(const char* code, std::map<std::string, Remark::Fact> facts = {}) {
   return {.code = code, .field = "", .facts = std::move(facts)};
 }
-Quantity hours(double value) { return {value, Dimension::duration}; }
-Quantity mg_per_l(double value) { return {value, Dimension::concentration}; }
+Quantity hours(double value) {
+  return {value, Dimension::duration};
+}
+Quantity mg_per_l(double value) {
+  return {value, Dimension::concentration};
+}
 
 // Standing and bubbling: the waits by the published rates, and how they sit beside the trade's rule.
-Clearing by_itself(const Water& water, ClearingMethod method, const LossRates& quickest, const LossRates& slowest, double trade_h) {
+Clearing by_itself(const Water& water, ClearingMethod method, const LossRates& quickest, const LossRates& slowest,
+                   double trade_h) {
   Clearing way{.method = method};
   const auto wait = [&](const LossRates& rates) {
     return hours_until(water.in.free_chlorine_mg_per_l, water.in.chloramine_mg_per_l, rates, water.target_mg_per_l);
@@ -94,7 +99,9 @@ Clearing by_itself(const Water& water, ClearingMethod method, const LossRates& q
     const bool trade_is_short = trade_h < way.wait_high_h;
     way.notes.push_back(note(trade_is_short ? "water.clear.trade_rule_short" : "water.clear.trade_rule_enough", facts));
   }
-  if (!way.works) way.notes.push_back(note("water.clear.too_slow", {{"wait", hours(way.wait_high_h)}, {"most", hours(longest_wait_h)}}));
+  if (!way.works)
+    way.notes.push_back(
+        note("water.clear.too_slow", {{"wait", hours(way.wait_high_h)}, {"most", hours(longest_wait_h)}}));
   return way;
 }
 
@@ -118,8 +125,8 @@ Clearing bubble(const Water& water) {
 Clearing carbon_filter(const Water& water) {
   Clearing way{.method = ClearingMethod::carbon_filter, .works = !water.chloramine_matters()};
   const double flow_l_per_h_per_l = 1.0 / carbon_contact_h;
-  way.notes.push_back(note("water.clear.carbon_contact",
-                           {{"contact", hours(carbon_contact_h)}, {"flow", Quantity{flow_l_per_h_per_l, Dimension::flow}}}));
+  way.notes.push_back(note("water.clear.carbon_contact", {{"contact", hours(carbon_contact_h)},
+                                                          {"flow", Quantity{flow_l_per_h_per_l, Dimension::flow}}}));
   if (water.chloramine_matters()) {
     way.notes.push_back(note("water.clear.carbon_chloramine", {{"contact", hours(carbon_contact_h)}}));
   } else {
@@ -144,13 +151,15 @@ Clearing vitamin_c(const Water& water, ClearingMethod method, const Dechlorinato
   way.dose_g = dose_g(water, chemical.field_mg_per_mg, water.total_mg_per_l());
   if (water.chloramine_matters()) {
     way.wait_high_h = unset;  // it may never get there
-    way.notes.push_back(note("water.clear.ascorbic_contested", {{"chloramine", mg_per_l(water.in.chloramine_mg_per_l)}}));
+    way.notes.push_back(
+        note("water.clear.ascorbic_contested", {{"chloramine", mg_per_l(water.in.chloramine_mg_per_l)}}));
   }
   add_chemical_cautions(way);
   return way;
 }
 
-// Free chlorine by the field dose. Chloramine by the dearest reaction, to tetrathionate (judged: no field dose was found).
+// Free chlorine by the field dose. Chloramine by the dearest reaction, to tetrathionate (judged: no field dose was
+// found).
 Clearing thiosulfate(const Water& water) {
   Clearing way{.method = ClearingMethod::sodium_thiosulfate, .works = true};
   way.wait_low_h = 0.0;
@@ -186,8 +195,9 @@ Clearing nothing_to_do(const Water& water, ClearingMethod method) {
 std::vector<Clearing> every_way(const Water& water) {
   if (water.clear()) {
     std::vector<Clearing> ways;
-    for (const auto method : {ClearingMethod::stand, ClearingMethod::bubble, ClearingMethod::carbon_filter,
-                              ClearingMethod::ascorbic_acid, ClearingMethod::sodium_ascorbate, ClearingMethod::sodium_thiosulfate}) {
+    for (const auto method :
+         {ClearingMethod::stand, ClearingMethod::bubble, ClearingMethod::carbon_filter, ClearingMethod::ascorbic_acid,
+          ClearingMethod::sodium_ascorbate, ClearingMethod::sodium_thiosulfate}) {
       ways.push_back(nothing_to_do(water, method));
     }
     ways.push_back(humic_acid());
@@ -202,12 +212,12 @@ std::vector<Clearing> every_way(const Water& water) {
           humic_acid()};
 }
 
-// Nothing bought and a day at most comes first, then what acts at once, then a long stand, then what does not do.
+// Nothing bought and a day at most comes first, then the rest of what works, then what does not do; within each the
+// order of `every_way`, where what acts at once stands before a long wait.
 int rank(const Clearing& way) {
+  if (!way.works) return 2;
   const bool by_time = way.method == ClearingMethod::stand || way.method == ClearingMethod::bubble;
-  if (!way.works) return 3;
-  if (!by_time) return 1;
-  return way.wait_high_h <= evening_before_h ? 0 : 2;
+  return by_time && way.wait_high_h <= evening_before_h ? 0 : 1;
 }
 
 void doubt_unusual(const Bounds& of, const char* code, double given, Findings& findings) {
@@ -219,9 +229,13 @@ void doubt_unusual(const Bounds& of, const char* code, double given, Findings& f
 
 }  // namespace
 
-Disinfectant untested_tap_water() { return {.free_chlorine_mg_per_l = 0.0, .chloramine_mg_per_l = usual_most_mg_per_l}; }
+Disinfectant untested_tap_water() {
+  return {.free_chlorine_mg_per_l = 0.0, .chloramine_mg_per_l = usual_most_mg_per_l};
+}
 
-Remark untested_tap_water_remark() { return note("water.clear.untested", {{"chloramine", mg_per_l(usual_most_mg_per_l)}}); }
+Remark untested_tap_water_remark() {
+  return note("water.clear.untested", {{"chloramine", mg_per_l(usual_most_mg_per_l)}});
+}
 
 Answer<std::vector<Clearing>> clear_water(double volume_l, const Disinfectant& in, double target_mg_per_l) {
   Findings findings;

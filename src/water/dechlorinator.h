@@ -23,10 +23,11 @@ double stoichiometric_mg_per_mg(const Dechlorinator& chemical);
 
 inline constexpr Dechlorinator ascorbic_acid{"ascorbic_acid", 176.124, 1.0, 2.5};
 inline constexpr Dechlorinator sodium_ascorbate{"sodium_ascorbate", 198.106, 1.0, 2.8};
-// As sold for ponds and pools, with its water. How far chlorine takes it depends on the water: to sulfate it clears most.
-inline constexpr Dechlorinator thiosulfate_to_sulfate{"sodium_thiosulfate_pentahydrate_to_sulfate", 248.18, 0.25, unset};
-inline constexpr Dechlorinator thiosulfate_to_tetrathionate{"sodium_thiosulfate_pentahydrate_to_tetrathionate", 248.18, 2.0,
-                                                            unset};
+// With its five waters, as sold for ponds and pools. How far chlorine takes it depends on the water treated.
+inline constexpr Dechlorinator thiosulfate_to_sulfate{"sodium_thiosulfate_pentahydrate_to_sulfate", 248.18, 0.25,
+                                                      unset};
+inline constexpr Dechlorinator thiosulfate_to_tetrathionate{"sodium_thiosulfate_pentahydrate_to_tetrathionate", 248.18,
+                                                            2.0, unset};
 inline constexpr Dechlorinator sodium_thiosulfate{"sodium_thiosulfate", unset, unset, 1.9};
 
 /// All known ones, with those this program does not advise for a brew (the sulfites take its oxygen as well).

@@ -37,9 +37,12 @@ double left_mg_per_l(double start_mg_per_l, double rate_per_d, double hours) {
   return start_mg_per_l * std::exp(-rate_per_d * hours / hours_per_day);
 }
 
-double half_life_h(double rate_per_d) { return std::numbers::ln2 / rate_per_d * hours_per_day; }
+double half_life_h(double rate_per_d) {
+  return std::numbers::ln2 / rate_per_d * hours_per_day;
+}
 
-double hours_until(double free_chlorine_mg_per_l, double chloramine_mg_per_l, const LossRates& rates, double target_mg_per_l) {
+double hours_until(double free_chlorine_mg_per_l, double chloramine_mg_per_l, const LossRates& rates,
+                   double target_mg_per_l) {
   if (free_chlorine_mg_per_l + chloramine_mg_per_l <= target_mg_per_l) return 0.0;
   expects(target_mg_per_l > 0.0, "a target above nothing");
   expects(free_chlorine_mg_per_l == 0.0 || rates.free_chlorine_per_d > 0.0, "free chlorine leaves");

@@ -25,9 +25,9 @@ inline constexpr double hypochlorous_air_over_water = 6.2e-5;
 /// Rate [1/d] at which `share` (0 to 1, less than 1) is gone in a day.
 double rate_from_share_gone_in_a_day(double share);
 
-/// The quickest and slowest published for standing, and for bubbling. Nobody published a rate for bubbling free chlorine:
-/// it is given that of standing (judged; bubbles strip little, see `most_stripped_share`). The slow end of bubbling
-/// chloramine is that of open standing (judged, since the volume of the one test is unknown).
+/// The quickest and slowest published for standing, and for bubbling. No published rate for bubbling free
+/// chlorine was found: it is given that of standing (judged; bubbles strip little, see `most_stripped_share`). The slow
+/// end of bubbling chloramine is that of open standing (judged, since the volume of the one test is unknown).
 LossRates standing_quickest();
 LossRates standing_slowest();
 LossRates bubbling_quickest();
@@ -41,7 +41,8 @@ double half_life_h(double rate_per_d);
 
 /// Time until both kinds together are down to the target [h]; 0 when they are already. The target and the rate of every
 /// kind present are more than nothing (a promise of the caller).
-double hours_until(double free_chlorine_mg_per_l, double chloramine_mg_per_l, const LossRates& rates, double target_mg_per_l);
+double hours_until(double free_chlorine_mg_per_l, double chloramine_mg_per_l, const LossRates& rates,
+                   double target_mg_per_l);
 
 /// The most that bubbles can carry off, as a share: every bubble leaving in full balance with the water.
 double most_stripped_share(double air_over_water, double air_volumes_per_h, double hours);

@@ -48,12 +48,17 @@ double ln_saturation_fresh(double t_k) {
 }
 
 // S01, what a gram of salt per kilogram takes off the logarithm.
-double ln_loss_per_g_per_kg(double t_k) { return 0.017674 - 10.754 / t_k + 2140.7 / (t_k * t_k); }
+double ln_loss_per_g_per_kg(double t_k) {
+  return 0.017674 - 10.754 / t_k + 2140.7 / (t_k * t_k);
+}
 
 // S01, vapour pressure of water [atm].
-double vapour_pressure_atm(double t_k) { return std::exp(11.8571 - 3840.70 / t_k - 216961.0 / (t_k * t_k)); }
+double vapour_pressure_atm(double t_k) {
+  return std::exp(11.8571 - 3840.70 / t_k - 216961.0 / (t_k * t_k));
+}
 
-// S01, share of the 1 atm saturation left at `pressure_atm`; the bracket with q is oxygen's departure from an ideal gas.
+// S01, share of the 1 atm saturation left at `pressure_atm`; the bracket with q is oxygen's departure from an ideal
+// gas.
 double pressure_share(double temperature_c, double pressure_atm) {
   const double u = vapour_pressure_atm(temperature_c + zero_celsius_k);
   const double q = 9.75e-4 - 1.426e-5 * temperature_c + 6.436e-8 * temperature_c * temperature_c;
@@ -89,7 +94,8 @@ void doubt_outside_measured_range(const Surface& at, Findings& findings) {
           thickest_air_measured_kpa, findings);
   }
   if (at.salinity_g_per_kg > saltiest_measured_g_per_kg) {
-    doubt(salinity_bounds, "water.salinity.above_range", at.salinity_g_per_kg, 0.0, saltiest_measured_g_per_kg, findings);
+    doubt(salinity_bounds, "water.salinity.above_range", at.salinity_g_per_kg, 0.0, saltiest_measured_g_per_kg,
+          findings);
   }
 }
 

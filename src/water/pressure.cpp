@@ -14,8 +14,8 @@ double pressure_at_altitude_kpa(double altitude_m) {
   constexpr double lapse_k_per_m = 0.0065;
   constexpr double gravity_m_per_s2 = 9.80665;
   constexpr double gas_constant_j_per_kg_k = 287.05287;
-  return sea_level_kpa *
-         std::pow(1.0 - lapse_k_per_m * altitude_m / sea_level_k, gravity_m_per_s2 / (gas_constant_j_per_kg_k * lapse_k_per_m));
+  return sea_level_kpa * std::pow(1.0 - lapse_k_per_m * altitude_m / sea_level_k,
+                                  gravity_m_per_s2 / (gas_constant_j_per_kg_k * lapse_k_per_m));
 }
 
 }  // namespace barm::water

@@ -7,8 +7,8 @@ namespace barm::water {
 inline constexpr double lowest_altitude_m = -500.0;
 inline constexpr double highest_altitude_m = 11'000.0;
 
-/// Pressure of the standard atmosphere [kPa] at a geopotential altitude [m] between the two bounds above (a promise of the
-/// caller). Left out: weather (about +-3 kPa).
+/// Pressure of the standard atmosphere [kPa] at a geopotential altitude [m] between the two bounds above (a promise of
+/// the caller). Left out: weather (about +-3 kPa).
 double pressure_at_altitude_kpa(double altitude_m);
 
 }  // namespace barm::water

@@ -67,9 +67,15 @@ TEST(transfer, the_jar_law_is_the_line_through_its_runs) {
   ASSERT_EQ(runs.size(), 23u);
   const auto law = flow_response(runs);
   ASSERT_TRUE(law.ok());
-  EXPECT_NEAR(law->kla_per_h(0.75 * 60.0), 27.0, 0.5);  // at 1 vvm
+  const double one_vvm_l_per_h = 0.75 * 60.0;
+  EXPECT_NEAR(law->kla_per_h(one_vvm_l_per_h), 27.0, 0.5);
   EXPECT_NEAR(law->exponent, 0.53, 0.005);
   EXPECT_NEAR(law->scatter_ln, 0.27, 0.005);
+  const auto ours_at = [](double flow_l_per_h) {
+    return estimate_kla(blown(flow_l_per_h), {.volume_l = 0.75, .diameter_m = 0.1}, Diffuser::stone)->kla20_per_h;
+  };
+  EXPECT_NEAR(kla_at_temperature_per_h(ours_at(one_vvm_l_per_h), 22.0), 27.0, 1e-9);
+  EXPECT_NEAR(std::log2(ours_at(2.0 * one_vvm_l_per_h) / ours_at(one_vvm_l_per_h)), law->exponent, 0.005);
 }
 
 // source: M16, kla_jar_2019. The law must hit each run within three of its own standard deviations, at 22 degC.

@@ -69,7 +69,7 @@ constexpr const char* words = R"toml(
 ["example.headline"]
 kind = "headline"
 en = "Likely to go flat about seven on Saturday evening: 34 of 100 brews like this would."
-es = "Es probable que se ahogue hacia las siete del sábado en la noche: les pasaría a 34 de cada 100 tés como este."
+es = "Es probable que se quede sin oxígeno hacia las siete del sábado en la noche: les pasaría a 34 de cada 100 tés como este."
 ["example.warning.oxygen"]
 kind = "warning"
 en = "91 of 100 brews like this drop under 6 mg/L, because {food} feeds more life than the air can carry."
@@ -135,7 +135,7 @@ es = "Cuelgue la bolsa de composta sin que toque el fondo."
 ["example.step.food"]
 kind = "step"
 en = "Pour the foods in, one after another."
-es = "Vaya echando la comida, una tras otra."
+es = "Vaya echando los alimentos, uno tras otro."
 ["example.step.first_look"]
 kind = "step"
 en = "Look: foam is welcome, a bag on the bottom is not."
@@ -155,7 +155,7 @@ es = "Saque la bolsa y deje que escurra."
 ["example.step.use_at_once"]
 kind = "step"
 en = "Stop the air and use the tea at once: it goes flat within {flat_after}."
-es = "Corte el aire y use el té enseguida: se ahoga en {flat_after}."
+es = "Corte el aire y use el té enseguida: se queda sin oxígeno en {flat_after}."
 ["example.step.clean"]
 kind = "step"
 en = "Wash bucket, bag, tube and stone before anything dries on them."

@@ -74,7 +74,8 @@ TEST_F(Spoken, a_short_while_is_told_in_minutes) {
 
 TEST_F(Spoken, large_counts_are_told_in_words) {
   EXPECT_EQ(english.many(2.1e9), "2.1 billion");
-  EXPECT_EQ(spanish.many(2.1e9), "2100 millones");
+  EXPECT_EQ(spanish.many(2.1e9), "2.1 mil millones");
+  EXPECT_EQ(spanish.many(1.0e9), "mil millones");
   EXPECT_EQ(english.many(4.0e6), "4 million");
 }
 

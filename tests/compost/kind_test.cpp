@@ -7,7 +7,7 @@
 #include <sstream>
 
 #include "compost/entry.h"
-#include "compost/nearest.h"
+#include "compost/names.h"
 #include "data/embedded.h"
 #include "support/published.h"
 

@@ -2,15 +2,19 @@
 
 #include <gtest/gtest.h>
 
+#include <chrono>
+#include <future>
 #include <map>
+#include <memory>
+#include <string>
 
 #include "support/published.h"
 
 namespace barm::season {
 namespace {
 
-// S51: the worked example of the solar position algorithm. Our sun is looked at from the middle of the earth, theirs from
-// the garden: at its height of 40 degrees that lifts it by 8.8" cos 40 = 0.0019 degree, which is taken off.
+// S51: the worked example of the solar position algorithm. Our sun is looked at from the middle of the earth, theirs
+// from the garden: at its height of 40 degrees that lifts it by 8.8" cos 40 = 0.0019 degree, which is taken off.
 TEST(sun, stands_where_the_worked_example_says) {
   std::map<std::string, double> printed;
   for (const auto& row : test::published("season_sun_position.csv")) {
@@ -27,6 +31,28 @@ TEST(sun, stands_where_the_worked_example_says) {
 
   const Place golden{.latitude_deg = printed.at("latitude"), .longitude_deg = printed.at("longitude")};
   EXPECT_NEAR(almanac.sun_height_deg(golden, at) - 0.0019, printed.at("elevation_no_refraction"), 2e-4);
+}
+
+// libnova keeps its nutation for a tenth of a day; whoever asked before us must leave no trace, not in the last digit.
+TEST(sun, stands_there_whatever_was_asked_before) {
+  const std::int64_t at = 1'780'000'000'000;
+  const std::int64_t two_hours_earlier = at - 7'200'000;
+  Almanac().sun(0);
+  const SunPosition fresh = Almanac().sun(at);
+  Almanac().sun(0);
+  Almanac().sun(two_hours_earlier);
+  const SunPosition stale = Almanac().sun(at);
+  EXPECT_EQ(fresh.apparent_longitude_deg, stale.apparent_longitude_deg);
+  EXPECT_EQ(fresh.declination_deg, stale.declination_deg);
+}
+
+TEST(sun, lets_one_thread_in_at_a_time) {
+  auto mine = std::make_unique<Almanac>();
+  auto theirs = std::async(std::launch::async, [] { return Almanac().sun(0).declination_deg; });
+  EXPECT_EQ(theirs.wait_for(std::chrono::milliseconds(50)), std::future_status::timeout);
+  mine.reset();
+  const double told_there = theirs.get();
+  EXPECT_EQ(told_there, Almanac().sun(0).declination_deg);
 }
 
 }  // namespace

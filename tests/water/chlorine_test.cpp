@@ -36,10 +36,10 @@ double fact(const Clearing& of, const std::string& code, const std::string& name
   return unset;
 }
 
-const ClearingMethod every[] = {ClearingMethod::stand,         ClearingMethod::bubble,
-                                ClearingMethod::carbon_filter, ClearingMethod::ascorbic_acid,
-                                ClearingMethod::sodium_ascorbate, ClearingMethod::sodium_thiosulfate,
-                                ClearingMethod::humic_acid};
+const ClearingMethod every[] = {
+    ClearingMethod::stand,         ClearingMethod::bubble,           ClearingMethod::carbon_filter,
+    ClearingMethod::ascorbic_acid, ClearingMethod::sodium_ascorbate, ClearingMethod::sodium_thiosulfate,
+    ClearingMethod::humic_acid};
 
 // S24: masses printed to six significant digits.
 TEST(chlorine, doses_agree_with_the_worked_cases) {
@@ -48,8 +48,9 @@ TEST(chlorine, doses_agree_with_the_worked_cases) {
   for (const auto& row : test::published("water_dechlorination_cases.csv")) {
     SCOPED_TRACE(row.text("id"));
     ASSERT_EQ(row.number("overdose_factor"), 1.0);
-    const auto done = clear_by(methods.at(row.text("chemical")),
-                               {.free_chlorine_mg_per_l = row.number("free_chlorine_mg_per_l")}, row.number("volume_l"));
+    const auto done =
+        clear_by(methods.at(row.text("chemical")), {.free_chlorine_mg_per_l = row.number("free_chlorine_mg_per_l")},
+                 row.number("volume_l"));
     EXPECT_NEAR(done.dose_g, row.number("mass_g"), 5e-6 * row.number("mass_g"));
     EXPECT_TRUE(done.works);
   }
@@ -202,7 +203,8 @@ TEST(chlorine, clear_water_needs_nothing) {
 }
 
 TEST(chlorine, chemicals_carry_their_cautions) {
-  for (const auto method : {ClearingMethod::ascorbic_acid, ClearingMethod::sodium_ascorbate, ClearingMethod::sodium_thiosulfate}) {
+  for (const auto method :
+       {ClearingMethod::ascorbic_acid, ClearingMethod::sodium_ascorbate, ClearingMethod::sodium_thiosulfate}) {
     EXPECT_TRUE(has(clear_by(method, {.free_chlorine_mg_per_l = 1.0}).notes, "water.clear.caution_chemical"));
   }
   EXPECT_TRUE(has(clear_by(ClearingMethod::bubble, {.free_chlorine_mg_per_l = 1.0}).notes, "water.clear.caution_pump"));
@@ -219,7 +221,9 @@ TEST(chlorine, untested_water_is_taken_at_its_worst_usual) {
   EXPECT_GE(first.dose_g, way(*clear_water(20.0, {.free_chlorine_mg_per_l = 4.0}), first.method).dose_g);
 }
 
-double between(double low, double high) { return low + (high - low) * *rc::gen::inRange(0, 1'000'001) / 1e6; }
+double between(double low, double high) {
+  return low + (high - low) * *rc::gen::inRange(0, 1'000'001) / 1e6;
+}
 
 RC_GTEST_PROP(chlorine_law, every_way_is_told_whole, ()) {
   const Disinfectant in{between(0.0, 20.0), between(0.0, 20.0)};
@@ -233,14 +237,16 @@ RC_GTEST_PROP(chlorine_law, every_way_is_told_whole, ()) {
     if (each.works) RC_ASSERT(each.wait_low_h <= each.wait_high_h && each.wait_high_h <= 72.0);
     if (method == ClearingMethod::humic_acid) RC_ASSERT(!each.works && has(each.notes, "water.clear.humic_supportive"));
   }
-  const auto last_that_works = std::find_if_not(ways->begin(), ways->end(), [](const auto& each) { return each.works; });
+  const auto last_that_works =
+      std::find_if_not(ways->begin(), ways->end(), [](const auto& each) { return each.works; });
   RC_ASSERT(std::none_of(last_that_works, ways->end(), [](const auto& each) { return each.works; }));
   RC_ASSERT(ways->front().works);  // thiosulfate at least
 }
 
 RC_GTEST_PROP(chlorine_law, more_chlorine_never_means_less_to_do, ()) {
   const Disinfectant less{between(0.1, 10.0), between(0.1, 10.0)};
-  const Disinfectant more{less.free_chlorine_mg_per_l + between(0.0, 10.0), less.chloramine_mg_per_l + between(0.0, 10.0)};
+  const Disinfectant more{less.free_chlorine_mg_per_l + between(0.0, 10.0),
+                          less.chloramine_mg_per_l + between(0.0, 10.0)};
   const auto few = clear_water(50.0, less);
   const auto many = clear_water(50.0, more);
   for (const auto method : every) {
@@ -256,7 +262,8 @@ RC_GTEST_PROP(chlorine_law, twice_the_water_takes_twice_the_dose, ()) {
   const auto once = clear_water(volume_l, in);
   const auto twice = clear_water(2.0 * volume_l, in);
   for (const auto method : every) {
-    RC_ASSERT(std::abs(way(*twice, method).dose_g - 2.0 * way(*once, method).dose_g) <= 1e-12 * way(*twice, method).dose_g);
+    RC_ASSERT(std::abs(way(*twice, method).dose_g - 2.0 * way(*once, method).dose_g) <=
+              1e-12 * way(*twice, method).dose_g);
   }
 }
 

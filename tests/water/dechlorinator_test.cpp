@@ -16,7 +16,8 @@ TEST(dechlorinator, doses_agree_with_the_published_rows) {
   for (const auto& row : test::published("water_dechlorination_dose.csv")) {
     SCOPED_TRACE(row.text("chemical") + " " + row.text("basis"));
     const auto all = dechlorinators();
-    const auto found = std::find_if(all.begin(), all.end(), [&](const auto& each) { return each.name == row.text("chemical"); });
+    const auto found =
+        std::find_if(all.begin(), all.end(), [&](const auto& each) { return each.name == row.text("chemical"); });
     ASSERT_NE(found, all.end());
     if (row.text("basis") == "stoichiometric") {
       const std::string told = "moles_per_mole_cl2=";

@@ -20,7 +20,8 @@ TEST(loss, decay_agrees_with_the_worked_cases) {
     EXPECT_NEAR(left_mg_per_l(start, rate, row.number("time_days") * 24.0), printed, printed < 1.0 ? 5e-9 : 5e-8);
     EXPECT_NEAR(half_life_h(rate) / 24.0, row.number("half_life_days"), 0.00006);
     // and back again: the time until that much is left
-    EXPECT_NEAR(hours_until(0.0, start, {.chloramine_per_d = rate}, row.number("c_mg_per_l")) / 24.0, row.number("time_days"), 1e-6);
+    EXPECT_NEAR(hours_until(0.0, start, {.chloramine_per_d = rate}, row.number("c_mg_per_l")) / 24.0,
+                row.number("time_days"), 1e-6);
   }
 }
 

@@ -25,15 +25,17 @@ bool has(const Remarks& remarks, const std::string& code) {
   return std::any_of(remarks.begin(), remarks.end(), [&](const Remark& each) { return each.code == code; });
 }
 
-// S01 and S02, all rows: printed to three decimals, tolerances in the rows (two units in the last digit; five with
-// chlorinity, whose printed values came from a table of chlorinity rather than salinity).
+// S01 and S02, all rows. Printed rows: tolerances in the rows, two units in the third decimal (five with chlorinity,
+// whose printed values came from a table of chlorinity rather than salinity). Recomputed rows: half a unit in the
+// fourth.
 TEST(oxygen, agrees_with_the_benson_krause_rows) {
   for (const auto& row : test::published("water_oxygen.csv")) {
     SCOPED_TRACE(row.text("id"));
     const Surface at{.temperature_c = row.number("temperature_c"),
                      .pressure_kpa = row.number("pressure_mmhg") * kpa_per_mmhg,
                      .salinity_g_per_kg = row.number("salinity_g_per_kg")};
-    EXPECT_NEAR(hold(at), row.number("do_sat_mg_per_l"), row.number("tolerance_mg_per_l"));
+    const bool recomputed = row.text("kind") == "recomputed_from_equation";
+    EXPECT_NEAR(hold(at), row.number("do_sat_mg_per_l"), recomputed ? 0.00006 : row.number("tolerance_mg_per_l"));
   }
 }
 
@@ -72,8 +74,8 @@ TEST(oxygen, agrees_with_the_european_table) {
   }
 }
 
-// S03 takes a fixed amount off for each g/kg of salt: a straight line where S01 is a curve. The line is the chord to about
-// sea water, so that is where the two are compared.
+// S03 takes a fixed amount off for each g/kg of salt: a straight line where S01 is a curve. The line is the chord to
+// about sea water, so that is where the two are compared.
 TEST(oxygen, salt_takes_what_the_european_straight_line_takes_at_sea) {
   constexpr double sea_g_per_kg = 40.0;
   for (const auto& row : test::published("water_oxygen_en25814.csv")) {
@@ -89,14 +91,17 @@ TEST(oxygen, salt_takes_what_the_european_straight_line_takes_at_sea) {
 TEST(oxygen, mid_depth_agrees_with_the_worked_example) {
   for (const auto& row : test::published("water_oxygen_mid_depth.csv")) {
     SCOPED_TRACE(row.text("id"));
-    EXPECT_NEAR(mid_depth_saturation_mg_per_l(row.number("cs_surface_mg_per_l"), row.number("pressure_ratio_at_diffuser"),
-                                              row.number("oxygen_transfer_efficiency")),
-                row.number("cs_mean_mg_per_l"), row.number("tolerance_mg_per_l"));
+    EXPECT_NEAR(
+        mid_depth_saturation_mg_per_l(row.number("cs_surface_mg_per_l"), row.number("pressure_ratio_at_diffuser"),
+                                      row.number("oxygen_transfer_efficiency")),
+        row.number("cs_mean_mg_per_l"), row.number("tolerance_mg_per_l"));
   }
 }
 
 // Laws, for any water of the range.
-double between(double low, double high) { return low + (high - low) * *rc::gen::inRange(0, 1'000'001) / 1e6; }
+double between(double low, double high) {
+  return low + (high - low) * *rc::gen::inRange(0, 1'000'001) / 1e6;
+}
 
 RC_GTEST_PROP(oxygen_law, falls_with_heat, ()) {
   const Surface cool{between(0.0, 39.0), between(50.0, 110.0), between(0.0, 40.0)};
@@ -132,11 +137,14 @@ TEST(oxygen, doubts_what_nobody_measured) {
   EXPECT_TRUE(saturation_mg_per_l({.temperature_c = 40.0}).doubts().empty());
   EXPECT_TRUE(has(saturation_mg_per_l({.temperature_c = 40.01}).doubts(), "water.temperature.above_range"));
   EXPECT_TRUE(saturation_mg_per_l({.temperature_c = 20.0, .pressure_kpa = 50.0}).doubts().empty());
-  EXPECT_TRUE(has(saturation_mg_per_l({.temperature_c = 20.0, .pressure_kpa = 49.9}).doubts(), "water.pressure.below_range"));
+  EXPECT_TRUE(
+      has(saturation_mg_per_l({.temperature_c = 20.0, .pressure_kpa = 49.9}).doubts(), "water.pressure.below_range"));
   EXPECT_TRUE(saturation_mg_per_l({.temperature_c = 20.0, .pressure_kpa = 110.0}).doubts().empty());
-  EXPECT_TRUE(has(saturation_mg_per_l({.temperature_c = 20.0, .pressure_kpa = 111.0}).doubts(), "water.pressure.above_range"));
+  EXPECT_TRUE(
+      has(saturation_mg_per_l({.temperature_c = 20.0, .pressure_kpa = 111.0}).doubts(), "water.pressure.above_range"));
   EXPECT_TRUE(saturation_mg_per_l({.temperature_c = 20.0, .salinity_g_per_kg = 40.0}).doubts().empty());
-  EXPECT_TRUE(has(saturation_mg_per_l({.temperature_c = 20.0, .salinity_g_per_kg = 41.0}).doubts(), "water.salinity.above_range"));
+  EXPECT_TRUE(has(saturation_mg_per_l({.temperature_c = 20.0, .salinity_g_per_kg = 41.0}).doubts(),
+                  "water.salinity.above_range"));
 }
 
 TEST(oxygen, refuses_water_that_cannot_be) {

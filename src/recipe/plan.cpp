@@ -1,0 +1,105 @@
+#include "recipe/plan.h"
+
+#include <algorithm>
+#include <cmath>
+#include <set>
+#include <sstream>
+
+#include "recipe/lines.h"
+#include "recipe/planning.h"
+
+namespace barm::recipe {
+namespace {
+
+constexpr double ms_per_h = 3'600'000.0;
+
+/// What to clear from the water: what is known to be in it, else the assumption that also holds for chloramine.
+water::Disinfectant to_clear(const PlanAsk& ask) {
+  if (ask.disinfectant_is_known) return ask.disinfectant;
+  return {.free_chlorine_mg_per_l = ask.disinfectant.free_chlorine_mg_per_l,
+          .chloramine_mg_per_l = std::max(ask.disinfectant.chloramine_mg_per_l, lines::disinfectant_assumed_mg_per_l)};
+}
+
+/// What the brew draws at its hungriest, and what the air gives while oxygen stands at 6 mg/L.
+void compare_supply(BrewPlan& plan, const brew::Priors& priors, const Contents& in) {
+  const brew::Forecast& forecast = plan.forecast;
+  const std::vector<double>& uptake = forecast.uptake_mg_per_l_per_h.p50;
+  if (uptake.empty()) return;
+  const auto hungriest = static_cast<std::size_t>(std::max_element(uptake.begin(), uptake.end()) - uptake.begin());
+  plan.uptake_peak_mg_per_l_per_h = uptake[hungriest];
+  const double alpha = priors.of(in.has_food ? "alpha" : "alpha_plain").middle * in.alpha_factor;
+  const double kla_per_h =
+      air::kla_at_temperature_per_h(plan.kla.kla20_per_h, forecast.temperature_c.p50.at(hungriest));
+  const double deficit_at_6 = priors.of("beta").middle * forecast.saturation_mg_per_l.at(hungriest) - 6.0;
+  plan.supply_at_6_mg_per_l_per_h = alpha * kla_per_h * deficit_at_6;
+}
+
+std::vector<std::string> cited(const Brewing& brewing) {
+  std::set<std::string> keys = {"S01", "S04", "S14", "S15", "M01", "M05", "M10", "M14", "M17", "practice", "judged"};
+  const auto add = [&](const std::string& sources) {
+    std::stringstream in(sources);
+    for (std::string key; std::getline(in >> std::ws, key, ',');) keys.insert(key);
+  };
+  for (const CompostPortion& portion : brewing.composts) add(portion.kind->source);
+  for (const FoodPortion& portion : brewing.foods) add(portion.food->source);
+  return {keys.begin(), keys.end()};
+}
+
+/// Nights from the first step to the end of the forecast.
+std::vector<season::Night> nights_of(const BrewPlan& plan) {
+  const double first_h = plan.steps.empty() ? 0.0 : std::min(0.0, plan.steps.front().at_h);
+  const double last_h = plan.forecast.time_h.empty() ? plan.ask.length_h : plan.forecast.time_h.back();
+  const auto at = [&](double hour) { return plan.ask.start_at + static_cast<std::int64_t>(hour * ms_per_h); };
+  return season::nights(plan.ask.place, at(first_h), at(last_h));
+}
+
+}  // namespace
+
+Answer<BrewPlan> plan_brew_with(const PlanAsk& ask, const Knowledge& knowledge, const Forecaster& forecaster) {
+  Findings findings;
+  std::optional<Brewing> checked = check(ask, knowledge, findings);
+  if (!checked) return std::move(findings).refusal<BrewPlan>();
+  Brewing& brewing = *checked;
+
+  BrewPlan plan;
+  plan.amounts = measure_out(brewing, findings);
+  const auto clearing = findings.take(water::clear_water(brewing.ask.volume_l, to_clear(ask)));
+  const auto aeration = findings.take(aerate(brewing));
+  if (findings.refused()) return std::move(findings).refusal<BrewPlan>();
+
+  const brew::EnsembleOptions options{.members_count = ask.members_count, .seed = ask.seed};
+  auto forecast = findings.take(forecaster(set_up(brewing, *aeration), knowledge.priors, options));
+  if (!forecast) return std::move(findings).refusal<BrewPlan>();
+
+  const Contents in = contents(brewing);
+  plan.ask = brewing.ask;
+  plan.clearing = *clearing;
+  plan.air = aeration->air;
+  plan.kla = aeration->kla;
+  plan.forecast = std::move(*forecast);
+  plan.conductivity_rise_ms_per_cm = in.conductivity_rise_ms_per_cm;
+  plan.nitrogen_mg_per_l = in.nitrogen_mg_per_l;
+  plan.sugar_share = in.sugar_share;
+  compare_supply(plan, knowledge.priors, in);
+
+  plan.verdict = judge(odds(plan.forecast, ask.length_h));
+  plan.headline = headline(plan);
+  plan.warnings = warnings(plan, brewing, knowledge, in);
+  plan.warnings.insert(plan.warnings.end(), findings.doubts().begin(), findings.doubts().end());
+  plan.mends = mends(plan, brewing, knowledge, forecaster);
+  plan.steps = steps(plan, brewing);
+  plan.nights = nights_of(plan);
+  plan.cautions = cautions(plan, brewing);
+  plan.notes = evidence(plan);
+  plan.sources = cited(brewing);
+  return plan;
+}
+
+Answer<BrewPlan> plan_brew(const PlanAsk& ask, const Knowledge& knowledge) {
+  return plan_brew_with(ask, knowledge,
+                        [](const brew::Setup& setup, const brew::Priors& priors, const brew::EnsembleOptions& options) {
+                          return brew::forecast(setup, priors, options);
+                        });
+}
+
+}  // namespace barm::recipe
