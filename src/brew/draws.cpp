@@ -45,8 +45,11 @@ std::vector<double> scrambled_points(int member_count, int dimension_count, std:
   std::vector<double> points;
   points.reserve(static_cast<std::size_t>(member_count) * static_cast<std::size_t>(dimension_count));
   for (int m = 0; m < member_count; ++m)
-    for (int d = 0; d < dimension_count; ++d)
-      points.push_back((scrambled(engine(), seeds[static_cast<std::size_t>(d)]) + 0.5) / 4294967296.0);
+    for (int d = 0; d < dimension_count; ++d) {
+      // The library leaves out the first Sobol point, the corner; without it a power of two is no net.
+      const std::uint32_t point = m == 0 ? 0U : engine();
+      points.push_back((scrambled(point, seeds[static_cast<std::size_t>(d)]) + 0.5) / 4294967296.0);
+    }
   return points;
 }
 

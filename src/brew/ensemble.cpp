@@ -120,12 +120,12 @@ void judge_oxygen(Forecast& f, const Stretch& brewing) {
   f.oxygen_minimum_at_h = spread_of(lowest_at);
 }
 
-/// Minutes until each member falls under 2 mg/L once the air has stopped; members that never do count as the whole stretch.
+/// Minutes until each member falls under 2 mg/L once the air has stopped and the bag is out; members that never do count as the whole stretch.
 Spread minutes_to_low(Members at_end, double from_h, const Parallel& parallel, BatchReport& report) {
   std::vector<double> at;
   for (double minute = 0.0; minute < air_off_h * 60.0; minute = std::max(minute + 0.5, minute * 1.06))
     at.push_back(from_h + minute / 60.0);
-  const Stretch falling = run(at_end, from_h, from_h + air_off_h, false, at, parallel);
+  const Stretch falling = run(at_end, from_h, from_h + air_off_h, {.air_is_on = false, .bag_is_in = false}, at, parallel);
   report.failed_member_count += falling.report.failed_member_count;
   std::vector<double> minutes;
   for (int m = 0; m < at_end.count; ++m) {
@@ -158,14 +158,14 @@ Answer<Forecast> forecast(const Setup& setup, const Priors& priors, const Ensemb
 
   Forecast f;
   f.members_count = members.count;
-  const Stretch brewing = run(members, 0.0, setup.length_h, true,
+  const Stretch brewing = run(members, 0.0, setup.length_h, {},
                               hours(0.0, setup.length_h, options.output_step_h, true), options.parallel);
   BatchReport report = brewing.report;
   append_stretch(f, members, brewing);
   judge_oxygen(f, brewing);
   f.minutes_to_2_after_air_off = minutes_to_low(members, setup.length_h, options.parallel, report);
   if (horizon_h > setup.length_h) {
-    const Stretch beyond = run(members, setup.length_h, horizon_h, true,
+    const Stretch beyond = run(members, setup.length_h, horizon_h, {},
                                hours(setup.length_h, horizon_h, options.output_step_h, false), options.parallel);
     report.failed_member_count += beyond.report.failed_member_count;
     append_stretch(f, members, beyond);

@@ -57,16 +57,18 @@ Members draw_members(const Setup& setup, const Priors& priors, const Unknowns& u
   return members_of(setup, priors, unknowns, std::move(values));
 }
 
-Stretch run(Members& members, double from_h, double to_h, bool air_on, std::vector<double> output_at_h,
+Stretch run(Members& members, double from_h, double to_h, Switches switches, std::vector<double> output_at_h,
             const Parallel& parallel, const Tolerance& tolerance, const Kernel& kernel) {
   Stretch stretch;
   stretch.at_h = std::move(output_at_h);
   const auto count = static_cast<std::size_t>(members.count);
   stretch.seen.resize(count * stretch.at_h.size() * tea::observed_count);
   stretch.lowest.resize(count * 2);
-  std::vector<Event> events = {{.at_h = from_h, .air_on = air_on ? 1.0 : 0.0}};
+  std::vector<Event> events = {
+      {.at_h = from_h, .air_on = switches.air_is_on ? 1.0 : 0.0, .bag_in = switches.bag_is_in ? 1.0 : 0.0}};
   for (Event event : members.additions_at) {
     event.air_on = events.front().air_on;
+    event.bag_in = events.front().bag_in;
     if (event.at_h > from_h && event.at_h <= to_h) events.push_back(event);
   }
   const int jobs = (members.count + members_per_job - 1) / members_per_job;

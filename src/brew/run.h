@@ -43,8 +43,14 @@ struct Stretch {
   }
 };
 
-/// Takes the members from one hour to another. `air_on` for the whole stretch. The answer does not depend on `parallel`.
-Stretch run(Members& members, double from_h, double to_h, bool air_on, std::vector<double> output_at_h,
+/// Whether the air runs and the compost hangs in, for a whole stretch.
+struct Switches {
+  bool air_is_on = true;
+  bool bag_is_in = true;
+};
+
+/// Takes the members from one hour to another. The answer does not depend on `parallel`.
+Stretch run(Members& members, double from_h, double to_h, Switches switches, std::vector<double> output_at_h,
             const Parallel& parallel = one_after_the_other, const Tolerance& tolerance = {},
             const Kernel& kernel = fastest_kernel());
 

@@ -174,9 +174,10 @@ struct System {
   /// Absolute tolerance of each state, in its own unit.
   static constexpr std::array<double, state_count> absolute = {
       1.0, 1e-3, 1e-5, 1e-3, 1e-5, 1e-3, 1e-5, 1e-6, 1e-6, 1e-2, 1e-2, 1e-3, 1e-1, 1e-1, 1e-3, 1e-4, 1e-2};
-  /// Below this a state counts as impossible and the step is taken again, shorter; T may be anything.
+  /// Below this a state counts as impossible and the step is taken again, shorter; T may be anything. Oxygen has more room
+  /// (shown as none): decay draws a little even where there is none, until the Monod terms balance it above their pole.
   static constexpr std::array<double, state_count> floor = {
-      -1e-2, -1e-2, -1e-3, -1e-2, -1e-3, -1e-2, -1e-3, -1e-2, -1e-2, -1e-2, -1e-2, -1e-2, -1e-2, -1e-2, -1e-2, -1e-2, -1e9};
+      -1e-2, -1e-2, -1e-3, -1e-2, -1e-3, -1e-2, -1e-3, -1e-2, -1e-2, -1e-2, -1e-2, -8e-2, -1e-2, -1e-2, -1e-2, -1e-2, -1e9};
 };
 
 }  // namespace barm::brew::tea

@@ -99,7 +99,7 @@ Worst compare(const Setup& setup, int count, std::uint64_t seed) {
   std::vector<double> at_h;
   for (int i = 0; i <= 144; ++i) at_h.push_back(0.25 * i);
   Members moved = start;
-  const Stretch ours = run(moved, 0.0, 36.0, true, at_h);
+  const Stretch ours = run(moved, 0.0, 36.0, {}, at_h);
   EXPECT_EQ(ours.report.failed_member_count, 0);
   constexpr std::array<std::pair<tea::Observed, tea::State>, 4> lives = {
       {{tea::bacteria, tea::X_B}, {tea::fungi, tea::X_F}, {tea::flagellates, tea::X_P}, {tea::ciliates, tea::X_C}}};

@@ -43,8 +43,8 @@ TEST(forecast, a_member_does_not_depend_on_its_neighbours) {
   const auto width = static_cast<std::size_t>(unknowns.count());
   const std::vector<double> last(together.values.end() - static_cast<std::ptrdiff_t>(width), together.values.end());
   Members alone = members_of(setup, test::priors(), unknowns, last);
-  run(together, 0.0, 30.0, true, {});
-  run(alone, 0.0, 30.0, true, {});
+  run(together, 0.0, 30.0, {}, {});
+  run(alone, 0.0, 30.0, {}, {});
   for (std::size_t s = 0; s < tea::state_count; ++s)
     EXPECT_EQ(together.states[32 * tea::state_count + s], alone.states[s]) << "state " << s;
 }
@@ -54,12 +54,12 @@ TEST(forecast, every_kernel_of_this_machine_gives_the_same_brew) {
   const Unknowns unknowns(setup, test::priors());
   const Members start = draw_members(setup, test::priors(), unknowns, 16, 4);
   Members baseline = start;
-  run(baseline, 0.0, 24.0, true, {}, one_after_the_other, {}, kernels().back());
+  run(baseline, 0.0, 24.0, {}, {}, one_after_the_other, {}, kernels().back());
   int tried = 0;
   for (const Kernel& kernel : kernels()) {
     if (!kernel.runs_here()) continue;
     Members other = start;
-    run(other, 0.0, 24.0, true, {}, one_after_the_other, {}, kernel);
+    run(other, 0.0, 24.0, {}, {}, one_after_the_other, {}, kernel);
     for (std::size_t i = 0; i < other.states.size(); ++i)  // rounding differs, step by step within the tolerance
       EXPECT_NEAR(other.states[i], baseline.states[i], 2e-3 * std::max(1e-2, std::abs(baseline.states[i]))) << kernel.name << ' ' << i;
     ++tried;
@@ -120,7 +120,7 @@ TEST(forecast, food_added_later_counts_from_its_hour) {
   const auto b = forecast(later, test::priors(), {.members_count = 64}).value();
   const Unknowns unknowns(later, test::priors());
   Members members = members_of(later, test::priors(), unknowns, unknowns.middles());
-  const auto stretch = run(members, 0.0, 13.0, true, {11.999, 12.0, 12.001, 13.0});
+  const auto stretch = run(members, 0.0, 13.0, {}, {11.999, 12.0, 12.001, 13.0});
   EXPECT_LT(stretch.of(0, 0, tea::readily), 500.0);
   EXPECT_GT(stretch.of(0, 2, tea::readily), stretch.of(0, 0, tea::readily) + 1500.0);
   EXPECT_NE(a.oxygen_mg_per_l.p50.back(), b.oxygen_mg_per_l.p50.back());
@@ -184,7 +184,7 @@ TEST(forecast, the_middle_brew_agrees_with_another_implementation) {
   members.states[tea::S_O] = 8.9;
   std::vector<double> at_h;
   for (int i = 0; i <= 48; ++i) at_h.push_back(i);
-  const Stretch ours = run(members, 0.0, 48.0, true, at_h);
+  const Stretch ours = run(members, 0.0, 48.0, {}, at_h);
   int compared = 0;
   for (const test::Row& row : test::snapshot("tea_curves_other_implementation.csv")) {
     if (row.text("scenario") != "base") continue;
