@@ -33,7 +33,7 @@ class Catalogue {
   std::string text(const Remark& remark, Language language, const Customs& customs = {}) const;
   /// What to do about it; empty when the entry has nothing to advise.
   std::string next(const Remark& remark, Language language, const Customs& customs = {}) const;
-  /// "refusal", "failure", "doubt", "warning", "caution", "step", "note", "headline", "mend", "help" or "label".
+  /// "refusal", "doubt", "warning", "caution", "step", "note", "headline", "mend" or "label".
   const std::string& kind(std::string_view code) const;
 
  private:

@@ -1,0 +1,77 @@
+#include "cli/files.h"
+
+#include <cerrno>
+#include <cstdio>
+#include <cstring>
+#include <filesystem>
+#include <fstream>
+#include <memory>
+
+#ifdef BARM_HAS_RECIPE
+#include "data/embedded.h"
+#include "recipe/plan.h"
+#endif
+
+namespace barm::cli {
+namespace {
+
+constexpr std::size_t bytes_most = 64u * 1024 * 1024;  // judged: more is no plan and no log of a brew
+
+using File = std::unique_ptr<std::FILE, int (*)(std::FILE*)>;
+
+Remark failure(const char* code, const std::string& name, int error) {
+  return {code, "", {{"given", name}, {"reason", std::string(std::strerror(error))}}};
+}
+
+Answer<std::string> read_file(const std::string& name) {
+  const auto refuse = [&](int error) {
+    return Answer<std::string>::refused({failure("operations.world.file_not_readable", name, error)});
+  };
+  if (std::error_code none; std::filesystem::is_directory(name, none)) return refuse(EISDIR);
+  const File file(std::fopen(name.c_str(), "rb"), &std::fclose);
+  if (!file) return refuse(errno);
+  std::string text;
+  char part[65536];
+  while (const std::size_t count = std::fread(part, 1, sizeof part, file.get())) {
+    text.append(part, count);
+    if (text.size() > bytes_most) {
+      return Answer<std::string>::refused(
+          {{"operations.world.file_too_big", "", {{"given", name}, {"most", "64 MB"}}}});
+    }
+  }
+  if (std::ferror(file.get()) != 0) return refuse(errno);
+  return text;
+}
+
+/// Written beside and then put in place, so that a full disk leaves what was there before.
+Answer<bool> write_file(const std::string& name, std::string_view content) {
+  const std::string beside = name + ".part";
+  const auto refuse = [&](int error) {
+    std::remove(beside.c_str());
+    return Answer<bool>::refused({failure("operations.world.file_not_writable", name, error)});
+  };
+  std::FILE* file = std::fopen(beside.c_str(), "wb");
+  if (file == nullptr) return refuse(errno);
+  const bool written = std::fwrite(content.data(), 1, content.size(), file) == content.size();
+  const int error = errno;
+  if (std::fclose(file) != 0 || !written) return refuse(written ? errno : error);
+  if (std::rename(beside.c_str(), name.c_str()) != 0) return refuse(errno);
+  return true;
+}
+
+}  // namespace
+
+operations::World real_world(const cards::Catalogue& words) {
+  operations::World world{.words = &words, .read_file = read_file, .write_file = write_file};
+#ifdef BARM_HAS_RECIPE
+  world.knowledge = []() -> const recipe::Knowledge& {
+    static const recipe::Knowledge knowledge{food::Library::read(data::file("foods.toml")),
+                                             compost::Kinds::read(data::file("composts.toml")),
+                                             brew::Priors::read(data::file("model.toml"))};
+    return knowledge;
+  };
+#endif
+  return world;
+}
+
+}  // namespace barm::cli

@@ -1,0 +1,29 @@
+// The `barm` command: hands the words of the command line to cli::run and its texts to the terminal.
+#include <cstdio>
+#include <exception>
+
+#include "cli/command.h"
+#include "cli/files.h"
+
+namespace {
+
+bool print(std::FILE* to, const std::string& text) {
+  return std::fwrite(text.data(), 1, text.size(), to) == text.size() && std::fflush(to) == 0;
+}
+
+}  // namespace
+
+int main(int count, char** words) {
+  try {
+    const auto catalogue = barm::cards::Catalogue::embedded();
+    const auto world = barm::cli::real_world(catalogue);
+    const auto outcome = barm::cli::run({words + 1, words + count}, world);
+    print(stderr, outcome.errors);
+    if (print(stdout, outcome.out)) return outcome.status;
+    print(stderr, catalogue.text({"operations.world.output_failed", "", {}}, barm::cards::Language::english) + "\n");
+    return barm::cli::world_failed;
+  } catch (const std::exception& fault) {  // the catalogue itself is broken, so there are no words to say it with
+    std::fprintf(stderr, "barm: %s\n", fault.what());
+    return barm::cli::our_fault;
+  }
+}

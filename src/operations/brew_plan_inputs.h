@@ -1,0 +1,27 @@
+// What a plan file tells, and what a plan answers; described apart from the function that joins them.
+#pragma once
+
+#include <string>
+
+#include "operations/inputs.h"
+#include "operations/outputs.h"
+#include "recipe/plan.h"
+
+namespace barm::operations {
+
+struct PlanInput {
+  recipe::PlanAsk ask;
+  std::string zone;                                          // of the garden's clock
+  double tube_bore_m = air::Supply{}.tube_bore_mm / 1000.0;  // the pump's own is in millimetres
+  std::string card;                                          // file for the printed card; empty: none
+};
+
+struct PlanAnswer {
+  recipe::BrewPlan plan;
+  std::string zone;
+};
+
+Inputs<PlanInput> plan_inputs();
+Outputs<PlanAnswer> plan_outputs();
+
+}  // namespace barm::operations

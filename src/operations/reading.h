@@ -1,0 +1,63 @@
+// One document being read: customs, and everything found wrong so far. Knows values, not the structs they go into.
+#pragma once
+
+#include <functional>
+#include <string>
+#include <string_view>
+#include <vector>
+
+#include "operations/document.h"
+#include "operations/field.h"
+#include "quantity/text.h"
+
+namespace barm::operations {
+
+class Reading {
+ public:
+  Reading(Customs customs, Findings& findings) : customs_(customs), findings_(&findings) {}
+
+  const Customs& customs() const { return customs_; }
+  void set_customs(const Customs& customs) { customs_ = customs; }
+
+  // Each gives the value, or nothing after saying what is wrong with what stands at `path`.
+  std::optional<double> quantity(const InputField& field, const Json& given, const std::string& path);
+  std::optional<Amount> amount(const InputField& field, const Json& given, const std::string& path);
+  std::optional<std::int64_t> whole(const InputField& field, const Json& given, const std::string& path);
+  std::optional<std::string> text(const InputField& field, const Json& given, const std::string& path);
+  std::optional<std::size_t> choice(const InputField& field, const Json& given, const std::string& path);
+  std::optional<bool> flag(const InputField& field, const Json& given, const std::string& path);
+  std::optional<std::int64_t> instant(const InputField& field, const Json& given, const std::string& path);
+  std::optional<std::string> zone(const InputField& field, const Json& given, const std::string& path);
+
+  /// Refuses every key of the tree that no field has, offering the likely one.
+  void refuse_unknown(const Json& tree, const std::vector<InputField>& fields, const std::string& path);
+  /// Refuses a required field that was not given, and alternatives of which more than one was.
+  void refuse_missing(const InputField& field, const std::string& path);
+  void refuse_alternatives(const Alternatives& alternatives, const Json& tree);
+
+  void refuse(std::string code, std::string path, std::map<std::string, Remark::Fact> facts = {});
+  bool refused() const { return findings_->refused(); }
+
+ private:
+  void refuse_kind(const InputField& field, const Json& given, const std::string& path);
+  bool within(const InputField& field, Quantity value, const std::string& given, const std::string& path);
+  /// What was written, a bare number with the unit the field gives it; nothing after refusing it.
+  std::optional<std::string> with_unit(const InputField& field, const Json& given, const std::string& path);
+  /// Keeps what a lower room found, as findings about this path.
+  template <class T>
+  std::optional<T> keep(Answer<T> part, const std::string& path, const std::string& given);
+
+  Customs customs_;
+  Findings* findings_;
+};
+
+/// A value as the person would recognise it: text bare, anything else as JSON writes it, cut when long.
+std::string as_given(const Json& given);
+
+/// Whether the text is a number and nothing else ("19", "-3.5", "1e3").
+bool is_plain_number(std::string_view text);
+
+/// The known word most like a misspelt one; empty when none is near.
+std::string likely(std::string_view given, const std::vector<std::string>& known);
+
+}  // namespace barm::operations

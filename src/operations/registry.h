@@ -1,0 +1,20 @@
+// Every question and act the program knows.
+#pragma once
+
+#include <vector>
+
+#include "operations/operation.h"
+
+namespace barm::operations {
+
+Operation water_oxygen();
+Operation water_clear();
+Operation units_convert();
+Operation air_test();
+Operation air_supply();
+Operation brew_plan();
+
+/// In the order of the work: as help and reference list them.
+const std::vector<Operation>& all_operations();
+
+}  // namespace barm::operations

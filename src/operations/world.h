@@ -1,0 +1,32 @@
+// What an operation may reach outside its own inputs. Nothing is global: whoever asks passes it in.
+#pragma once
+
+#include <functional>
+#include <string>
+#include <string_view>
+
+#include "cards/catalogue.h"
+#include "quantity/answer.h"
+
+namespace barm::recipe {
+struct Knowledge;
+}
+
+namespace barm::operations {
+
+struct World {
+  const cards::Catalogue* words = nullptr;
+  /// Text of a file the person named. Refuses with a code under "operations.world." when the file or its device fails.
+  std::function<Answer<std::string>(const std::string& name)> read_file{};
+  /// Writes a file the person named, whole or not at all. Refuses likewise.
+  std::function<Answer<bool>(const std::string& name, std::string_view content)> write_file{};
+  /// What plans are worked out from; read from data/ when first asked for.
+  std::function<const recipe::Knowledge&()> knowledge{};
+};
+
+/// Whether a refusal tells of a failing file or device rather than of a wrong input.
+inline bool is_world_failure(const Remark& refusal) {
+  return refusal.code.starts_with("operations.world.");
+}
+
+}  // namespace barm::operations

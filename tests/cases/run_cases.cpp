@@ -1,0 +1,126 @@
+// Runs text cases through the operations. Their language: docs/operations/cases.md
+#include <cmath>
+#include <cstdio>
+#include <fstream>
+#include <string>
+#include <vector>
+
+#include "cli/files.h"
+#include "operations/registry.h"
+
+namespace {
+
+using namespace barm;
+using operations::Json;
+
+struct Words {  // a line taken apart: words at blanks, "quoted parts" kept whole and without their quotes
+  std::vector<std::string> all;
+  explicit Words(const std::string& line) {
+    bool quoted = false, open = false;
+    for (const char c : line) {
+      if (c == '"') quoted = !quoted;
+      const bool blank = !quoted && (c == ' ' || c == '\t' || c == '\r');
+      if (!blank && !open) all.emplace_back();
+      open = !blank;
+      if (open && c != '"') all.back() += c;
+    }
+  }
+};
+
+class Runner {
+ public:
+  Runner() : words_(cards::Catalogue::embedded()), world_(cli::real_world(words_)) {}
+
+  void line(const std::string& text, int number) {
+    number_ = number;
+    const auto words = Words(text).all;
+    if (words.empty() || words[0][0] == '#') return;
+    if (words[0] == "ask" && words.size() >= 3) return ask(words);
+    if (words[0] == "expect" && asked_) return expect(words);
+    fail("this line is neither ask nor expect: " + text);
+  }
+
+  int finish() const {
+    std::printf("%d of %d expectations failed\n", failed_, expected_);
+    return failed_ > 0 || expected_ == 0 ? 1 : 0;
+  }
+
+ private:
+  void fail(const std::string& what) {
+    std::printf("line %d: %s\n", number_, what.c_str());
+    ++failed_;
+  }
+
+  void ask(const std::vector<std::string>& words) {
+    asked_ = false;
+    operations::Request request;
+    for (std::size_t i = 3; i < words.size(); ++i) {
+      const auto equals = words[i].find('=');
+      if (equals == std::string::npos) return fail("no value given to " + words[i]);
+      put(request.document, words[i].substr(0, equals), words[i].substr(equals + 1));
+    }
+    for (const auto& operation : operations::all_operations()) {
+      if (operation.noun != words[1] || operation.verb != words[2]) continue;
+      result_ = operation.ask(request, world_);
+      json_ = to_json(result_);
+      asked_ = true;
+    }
+    if (!asked_) fail("no operation " + words[1] + " " + words[2]);
+  }
+
+  bool said(const char* list, const std::vector<std::string>& words) const {
+    if (!json_.contains(list)) return false;
+    for (const Json& remark : json_[list]) {
+      if (remark["code"] == words[2] && (words.size() < 4 || remark["field"] == words[3])) return true;
+    }
+    return false;
+  }
+
+  void expect(const std::vector<std::string>& words) {
+    ++expected_;
+    if (words.size() < 3) return fail("what is expected?");
+    if (words[1] == "doubt" || words[1] == "refusal") {
+      if (!said(words[1] == "doubt" ? "doubts" : "refusals", words))
+        fail("no " + words[1] + " " + words[2] + " in " + json_.dump());
+      return;
+    }
+    if (words[1] == "no" && words[2] == "doubt") {
+      if (!result_.ok() || !result_.doubts.empty()) fail("a doubt in " + json_.dump());
+      return;
+    }
+    if (words.size() < 4 || words[2] != "=") return fail("expected: field = value");
+    const Json* got = operations::find(json_, words[1]);
+    if (got == nullptr) return fail("no " + words[1] + " in " + json_.dump());
+    if (words.size() == 4) {
+      const auto text = got->is_string() ? got->get<std::string>() : got->dump();
+      if (text != words[3]) fail(words[1] + ": wanted " + words[3] + ", got " + text);
+      return;
+    }
+    if (words.size() != 6 || words[4] != "+-") return fail("expected: field = value +- tolerance");
+    const double wanted = std::stod(words[3]);
+    const double tolerance = std::stod(words[5]);
+    if (!got->is_number() || !(std::abs(got->get<double>() - wanted) <= tolerance)) {
+      fail(words[1] + ": wanted " + words[3] + " +- " + words[5] + ", got " + got->dump());
+    }
+  }
+
+  cards::Catalogue words_;
+  operations::World world_;
+  operations::Result result_;
+  Json json_;
+  bool asked_ = false;
+  int number_ = 0, expected_ = 0, failed_ = 0;
+};
+
+}  // namespace
+
+int main(int count, char** names) {
+  Runner runner;
+  for (int i = 1; i < count; ++i) {
+    std::ifstream in(names[i]);
+    if (!in) return std::printf("cannot open %s\n", names[i]), 1;
+    int number = 0;
+    for (std::string line; std::getline(in, line);) runner.line(line, ++number);
+  }
+  return runner.finish();
+}
