@@ -1,4 +1,5 @@
-// What a batch of brews is handed to the solver as, and how hard the solver should try. The solver itself: batch_solver.h
+// What a batch of brews is handed to the solver as, and how hard the solver should try. The solver itself:
+// batch_solver.h
 #pragma once
 
 #include <cstdint>
@@ -9,9 +10,9 @@ namespace barm::brew {
 /// Something that happens to every member at the same hour: switches change, and food may fall in.
 struct Event {
   double at_h = 0.0;
-  double air_on = 1.0;    // 1 on, 0 off, from here on
-  double bag_in = 1.0;    // 1 in, 0 pulled, from here on
-  int addition = -1;      // which of the member's additions falls in; -1: none
+  double air_on = 1.0;  // 1 on, 0 off, from here on
+  double bag_in = 1.0;  // 1 in, 0 pulled, from here on
+  int addition = -1;    // which of the member's additions falls in; -1: none
 };
 
 struct Tolerance {
@@ -30,17 +31,17 @@ struct Batch {
   double* states = nullptr;              // [member][state_count]: start, then what is reached at `to_h`
   double from_h = 0.0;
   double to_h = 0.0;
-  std::span<const Event> events = {};         // in order; those at or before from_h only set the switches
-  const double* additions = nullptr;     // [member][addition_count][state_count]
+  std::span<const Event> events = {};  // in order; those at or before from_h only set the switches
+  const double* additions = nullptr;   // [member][addition_count][state_count]
   int addition_count = 0;
-  std::span<const double> output_at_h = {};   // in order, within from_h to to_h
-  double* outputs = nullptr;             // [member][output][System::observed_count]; may be null
-  double* lowest = nullptr;              // [member][2]: lowest of System::watched at any step and its hour; may be null
+  std::span<const double> output_at_h = {};  // in order, within from_h to to_h
+  double* outputs = nullptr;                 // [member][output][System::observed_count]; may be null
+  double* lowest = nullptr;  // [member][2]: lowest of System::watched at any step and its hour; may be null
   Tolerance tolerance = {};
 };
 
 struct BatchReport {
-  std::int64_t step_count = 0;           // accepted, all members
+  std::int64_t step_count = 0;  // accepted, all members
   std::int64_t rejected_count = 0;
   std::int64_t failed_member_count = 0;  // step too small or too many: outputs from there on are not a number
 };

@@ -10,8 +10,9 @@
 namespace barm::brew {
 namespace {
 
-constexpr double above_line_mg_per_l = 6.0;  // practice: a margin for sensor error and dead zones, not a threshold of life
-constexpr double low_line_mg_per_l = 2.0;    // below it fermentation sets in (docs/brew/model.md, section 7)
+constexpr double above_line_mg_per_l =
+    6.0;  // practice: a margin for sensor error and dead zones, not a threshold of life
+constexpr double low_line_mg_per_l = 2.0;       // below it fermentation sets in (docs/brew/model.md, section 7)
 constexpr double flagellate_pg_cod = 14.0;      // COD of a flagellate (memory; data/model.toml starts from the same)
 constexpr double fungal_ug_per_mg_cod = 700.0;  // dry mass (memory)
 constexpr double pg_per_ml = 1e6;               // pg/mL in 1 mg/L, exact
@@ -20,7 +21,8 @@ constexpr double longest_h = 96.0, air_off_h = 24.0;
 void check(const Setup& setup, const EnsembleOptions& options, Findings& findings) {
   const auto positive = [&](double value, const char* field, Dimension dimension) {
     if (!(std::isfinite(value) && value > 0.0))
-      findings.refuse({.code = "brew.setup.not_positive", .field = field, .facts = {{"given", Quantity{value, dimension}}}});
+      findings.refuse(
+          {.code = "brew.setup.not_positive", .field = field, .facts = {{"given", Quantity{value, dimension}}}});
   };
   const auto within = [&](double value, double least, double most, const char* field, Dimension dimension) {
     if (!(value >= least && value <= most))
@@ -86,10 +88,13 @@ void append_stretch(Forecast& f, const Members& members, const Stretch& stretch)
   const auto spreads = [&](tea::Observed what, auto shown) {
     return spreads_of_columns(members.count, columns, [&](int at, std::span<double> into) {
       for (int m = 0; m < members.count; ++m)
-        into[static_cast<std::size_t>(m)] = shown(stretch.of(m, static_cast<std::size_t>(at), what), static_cast<std::size_t>(m));
+        into[static_cast<std::size_t>(m)] =
+            shown(stretch.of(m, static_cast<std::size_t>(at), what), static_cast<std::size_t>(m));
     });
   };
-  const auto times = [](double factor) { return [factor](double x, std::size_t) { return std::max(0.0, x) * factor; }; };
+  const auto times = [](double factor) {
+    return [factor](double x, std::size_t) { return std::max(0.0, x) * factor; };
+  };
   f.time_h.insert(f.time_h.end(), stretch.at_h.begin(), stretch.at_h.end());
   append(f.oxygen_mg_per_l, spreads(tea::oxygen, times(1.0)));
   append(f.temperature_c, spreads(tea::temperature, [](double x, std::size_t) { return x; }));
@@ -120,12 +125,14 @@ void judge_oxygen(Forecast& f, const Stretch& brewing) {
   f.oxygen_minimum_at_h = spread_of(lowest_at);
 }
 
-/// Minutes until each member falls under 2 mg/L once the air has stopped and the bag is out; members that never do count as the whole stretch.
+/// Minutes until each member falls under 2 mg/L once the air has stopped and the bag is out; members that never do
+/// count as the whole stretch.
 Spread minutes_to_low(Members at_end, double from_h, const Parallel& parallel, BatchReport& report) {
   std::vector<double> at;
   for (double minute = 0.0; minute < air_off_h * 60.0; minute = std::max(minute + 0.5, minute * 1.06))
     at.push_back(from_h + minute / 60.0);
-  const Stretch falling = run(at_end, from_h, from_h + air_off_h, {.air_is_on = false, .bag_is_in = false}, at, parallel);
+  const Stretch falling =
+      run(at_end, from_h, from_h + air_off_h, {.air_is_on = false, .bag_is_in = false}, at, parallel);
   report.failed_member_count += falling.report.failed_member_count;
   std::vector<double> minutes;
   for (int m = 0; m < at_end.count; ++m) {
@@ -150,16 +157,15 @@ Answer<Forecast> forecast(const Setup& setup, const Priors& priors, const Ensemb
   check(setup, options, findings);
   if (findings.refused()) return std::move(findings).refusal<Forecast>();
 
-  const double horizon_h =
-      std::min(longest_h, setup.horizon_h > 0.0 ? std::max(setup.horizon_h, setup.length_h)
-                                                : std::max(36.0, setup.length_h + 12.0));
+  const double horizon_h = std::min(longest_h, setup.horizon_h > 0.0 ? std::max(setup.horizon_h, setup.length_h)
+                                                                     : std::max(36.0, setup.length_h + 12.0));
   const Unknowns unknowns(setup, priors);
   Members members = draw_members(setup, priors, unknowns, options.members_count, options.seed);
 
   Forecast f;
   f.members_count = members.count;
-  const Stretch brewing = run(members, 0.0, setup.length_h, {},
-                              hours(0.0, setup.length_h, options.output_step_h, true), options.parallel);
+  const Stretch brewing =
+      run(members, 0.0, setup.length_h, {}, hours(0.0, setup.length_h, options.output_step_h, true), options.parallel);
   BatchReport report = brewing.report;
   append_stretch(f, members, brewing);
   judge_oxygen(f, brewing);

@@ -1,5 +1,5 @@
-// Runs a brew many times over, each time with parameters drawn from what is known of them, and tells the outcome as bands.
-// Same setup, priors and options: the same answer to the last bit, whatever the number of threads.
+// Runs a brew many times over, each time with parameters drawn from what is known of them, and tells the outcome as
+// bands. Same setup, priors and options: the same answer to the last bit, whatever the number of threads.
 #pragma once
 
 #include <cstdint>
@@ -13,7 +13,7 @@
 namespace barm::brew {
 
 struct EnsembleOptions {
-  int members_count = 256;         // 16 to 65,536; powers of two fill best
+  int members_count = 256;  // 16 to 65,536; powers of two fill best
   std::uint64_t seed = 1;
   double output_step_h = 0.25;
   Parallel parallel = one_after_the_other;

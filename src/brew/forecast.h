@@ -24,26 +24,26 @@ struct ReadyWindow {
   bool exists = false;
   double from_h = unset;
   double to_h = unset;
-  std::string why_from, why_to;              // codes of the rule that set each end ("brew.ready.life_enough", ...)
+  std::string why_from, why_to;  // codes of the rule that set each end ("brew.ready.life_enough", ...)
 };
 
 struct Forecast {
   std::vector<double> time_h;
   Band oxygen_mg_per_l;
-  std::vector<double> saturation_mg_per_l;   // middle
+  std::vector<double> saturation_mg_per_l;  // middle
   Band temperature_c;
   Band bacteria_per_ml;
-  Band fungi_ug_per_ml;                      // dry mass; indicative
-  Band protozoa_per_ml;                      // flagellates and amoebae
+  Band fungi_ug_per_ml;  // dry mass; indicative
+  Band protozoa_per_ml;  // flagellates and amoebae
   Band uptake_mg_per_l_per_h;
-  double probability_oxygen_stays_above_6 = unset;   // over the planned length
+  double probability_oxygen_stays_above_6 = unset;  // over the planned length
   double probability_oxygen_below_2 = unset;
   Spread oxygen_minimum_mg_per_l;
   Spread oxygen_minimum_at_h;
-  Spread minutes_to_2_after_air_off;         // air stopped and bag out at the end of the brew
+  Spread minutes_to_2_after_air_off;  // air stopped and bag out at the end of the brew
   ReadyWindow ready;
   int members_count = 0;
-  int failed_members_count = 0;              // members the solver gave up on; any is a defect
+  int failed_members_count = 0;  // members the solver gave up on; any is a defect
 };
 
 }  // namespace barm::brew

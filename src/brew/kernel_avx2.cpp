@@ -15,7 +15,9 @@ namespace {
 #include "brew/sorter.inc"
 }  // namespace
 
-BatchReport solve_avx2(const Batch& batch) { return BatchSolver<TeaRates, Wide<4>::Number>(batch).run(); }
+BatchReport solve_avx2(const Batch& batch) {
+  return BatchSolver<TeaRates, Wide<4>::Number>(batch).run();
+}
 
 void sort_columns_avx2(double* columns, int row_count) {
   sort_side_by_side(reinterpret_cast<Wide<4>::Number*>(columns), row_count);

@@ -15,7 +15,9 @@ namespace {
 #include "brew/sorter.inc"
 }  // namespace
 
-BatchReport solve_avx512(const Batch& batch) { return BatchSolver<TeaRates, Wide<8>::Number>(batch).run(); }
+BatchReport solve_avx512(const Batch& batch) {
+  return BatchSolver<TeaRates, Wide<8>::Number>(batch).run();
+}
 
 void sort_columns_avx512(double* columns, int row_count) {
   sort_side_by_side(reinterpret_cast<Wide<8>::Number*>(columns), row_count);

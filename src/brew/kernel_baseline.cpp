@@ -15,7 +15,9 @@ namespace {
 #include "brew/sorter.inc"
 }  // namespace
 
-BatchReport solve_baseline(const Batch& batch) { return BatchSolver<TeaRates, Wide<2>::Number>(batch).run(); }
+BatchReport solve_baseline(const Batch& batch) {
+  return BatchSolver<TeaRates, Wide<2>::Number>(batch).run();
+}
 
 void sort_columns_baseline(double* columns, int row_count) {
   sort_side_by_side(reinterpret_cast<Wide<2>::Number*>(columns), row_count);

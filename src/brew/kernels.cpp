@@ -16,7 +16,8 @@ const std::vector<Kernel>& kernels() {
 #ifdef __x86_64__
       {"avx512", 8, solve_avx512, sort_columns_avx512,
        [] { return __builtin_cpu_supports("avx512f") != 0 && __builtin_cpu_supports("avx512dq") != 0; }},
-      {"avx2", 4, solve_avx2, sort_columns_avx2, [] { return __builtin_cpu_supports("avx2") != 0 && __builtin_cpu_supports("fma") != 0; }},
+      {"avx2", 4, solve_avx2, sort_columns_avx2,
+       [] { return __builtin_cpu_supports("avx2") != 0 && __builtin_cpu_supports("fma") != 0; }},
 #endif
       {"baseline", 2, solve_baseline, sort_columns_baseline, [] { return true; }}};
   return all;

@@ -9,10 +9,11 @@
 namespace barm::brew {
 
 struct Kernel {
-  std::string_view name;   // "avx512", "avx2", "baseline"
+  std::string_view name;  // "avx512", "avx2", "baseline"
   int lane_count = 0;
   BatchReport (*solve)(const Batch& batch) = nullptr;
-  /// Sorts `lane_count` columns side by side, [row][lane], each ascending; rows a power of two, memory aligned to 64 bytes.
+  /// Sorts `lane_count` columns side by side, [row][lane], each ascending; rows a power of two, memory aligned to 64
+  /// bytes.
   void (*sort_columns)(double* columns, int row_count) = nullptr;
   bool (*runs_here)() = nullptr;
 };

@@ -17,14 +17,22 @@ namespace {
 
 /// What is drawn for each compost, in this order.
 enum OfCompost : std::size_t {
-  of_nitrogen, of_cells, of_carbon, of_uptake, of_dry_matter, of_volatile, of_fungi, of_protozoa, of_compost_count
+  of_nitrogen,
+  of_cells,
+  of_carbon,
+  of_uptake,
+  of_dry_matter,
+  of_volatile,
+  of_fungi,
+  of_protozoa,
+  of_compost_count
 };
 
 constexpr double heat_capacity_kj_per_l_k = 4.18;  // of water near 20 degC (memory)
 constexpr double air_kg_per_m3 = 1.2;              // near 20 degC at sea level (memory)
 constexpr double coldest_c = 0.0, warmest_c = 45.0;
-constexpr double kla_to_heat = 3.6;                // W/K to kJ/(h K), exact
-constexpr double loose_release = 2.0;              // loose compost gives up twice as much (judged)
+constexpr double kla_to_heat = 3.6;    // W/K to kJ/(h K), exact
+constexpr double loose_release = 2.0;  // loose compost gives up twice as much (judged)
 
 /// Water vapour in saturated air [kg/kg dry]. Tetens' formula (memory; S49 gives the same constants).
 double saturated_moisture(double temperature_c, double pressure_kpa) {
@@ -33,13 +41,40 @@ double saturated_moisture(double temperature_c, double pressure_kpa) {
 }
 
 /// Symbols of data/model.toml that a member is built from.
-constexpr std::array known_symbols = std::to_array<std::string_view>({
-    "K_C", "K_N", "K_O", "K_OC", "K_OF", "K_OP", "K_P", "K_S", "K_SE", "K_SF", "K_X", "U_wall", "X_Bmin", "Y_B",
-    "Y_C", "Y_F", "Y_P", "Y_an", "Y_st", "alpha", "alpha_plain", "b_B", "b_E", "b_F", "b_P", "beta", "ciliate_cod",
-    "ciliate_share", "dT_air", "eff_B", "eff_F", "eff_P", "eta_E", "eta_h", "f_I", "f_c", "f_egest",
-    "flagellate_cod", "fungal_cod", "h_surf", "humic_cod", "i_NB", "i_NF", "i_NP", "i_NX", "k_am", "k_ext", "k_h",
-    "k_surface", "lag_B", "lag_F", "mu_B", "mu_C", "mu_E", "mu_F", "mu_P", "pcod", "q_fe", "q_met", "q_st",
-    "soluble_share", "theta_B", "theta_F", "theta_K", "theta_P", "theta_d", "theta_h"});
+constexpr std::array known_symbols = std::to_array<std::string_view>({"K_C",           "K_N",
+                                                                      "K_O",           "K_OC",
+                                                                      "K_OF",          "K_OP",
+                                                                      "K_P",           "K_S",
+                                                                      "K_SE",          "K_SF",
+                                                                      "K_X",           "U_wall",
+                                                                      "X_Bmin",        "Y_B",
+                                                                      "Y_C",           "Y_F",
+                                                                      "Y_P",           "Y_an",
+                                                                      "Y_st",          "alpha",
+                                                                      "alpha_plain",   "b_B",
+                                                                      "b_E",           "b_F",
+                                                                      "b_P",           "beta",
+                                                                      "ciliate_cod",   "ciliate_share",
+                                                                      "dT_air",        "eff_B",
+                                                                      "eff_F",         "eff_P",
+                                                                      "eta_E",         "eta_h",
+                                                                      "f_I",           "f_c",
+                                                                      "f_egest",       "flagellate_cod",
+                                                                      "fungal_cod",    "h_surf",
+                                                                      "humic_cod",     "i_NB",
+                                                                      "i_NF",          "i_NP",
+                                                                      "i_NX",          "k_am",
+                                                                      "k_ext",         "k_h",
+                                                                      "k_surface",     "lag_B",
+                                                                      "lag_F",         "mu_B",
+                                                                      "mu_C",          "mu_E",
+                                                                      "mu_F",          "mu_P",
+                                                                      "pcod",          "q_fe",
+                                                                      "q_met",         "q_st",
+                                                                      "soluble_share", "theta_B",
+                                                                      "theta_F",       "theta_K",
+                                                                      "theta_P",       "theta_d",
+                                                                      "theta_h"});
 
 /// Place of a symbol in the list above, found when the program is built; a misspelt one does not compile.
 consteval std::size_t known(std::string_view symbol) {
@@ -59,15 +94,27 @@ constexpr auto coefficient_places = [] {
 }();
 
 Prior spread(std::string symbol, Shape shape, const compost::Kind::Spread& from, const std::string& source) {
-  return {.symbol = std::move(symbol), .meaning = {}, .unit = {}, .shape = shape, .middle = from.middle, .low = from.low,
-          .high = from.high, .source = source};
+  return {.symbol = std::move(symbol),
+          .meaning = {},
+          .unit = {},
+          .shape = shape,
+          .middle = from.middle,
+          .low = from.low,
+          .high = from.high,
+          .source = source};
 }
 
 }  // namespace
 
 Unknowns::Unknowns(const Setup& setup, const Priors& priors) {
-  list_.push_back({.symbol = "kla", .meaning = {}, .unit = "1/h", .shape = Shape::log_normal, .middle = setup.kla20_per_h,
-                   .low = unset, .high = setup.kla20_spread_ln, .source = "docs/air/transfer.md"});
+  list_.push_back({.symbol = "kla",
+                   .meaning = {},
+                   .unit = "1/h",
+                   .shape = Shape::log_normal,
+                   .middle = setup.kla20_per_h,
+                   .low = unset,
+                   .high = setup.kla20_spread_ln,
+                   .source = "docs/air/transfer.md"});
   for (std::size_t i = 0; i < setup.composts.size(); ++i) {
     const compost::Kind& kind = setup.composts[i].kind;
     const std::string lot = "compost" + std::to_string(i + 1) + ".";
@@ -83,9 +130,14 @@ Unknowns::Unknowns(const Setup& setup, const Priors& priors) {
   }
   for (std::size_t i = 0; i < setup.foods.size(); ++i) {
     const food::Food& food = setup.foods[i].food;
-    list_.push_back({.symbol = "food" + std::to_string(i + 1) + ".cod", .meaning = {}, .unit = "g/g",
-                     .shape = Shape::triangular, .middle = food.cod_g_per_g, .low = food.cod_low_g_per_g,
-                     .high = food.cod_high_g_per_g, .source = food.source});
+    list_.push_back({.symbol = "food" + std::to_string(i + 1) + ".cod",
+                     .meaning = {},
+                     .unit = "g/g",
+                     .shape = Shape::triangular,
+                     .middle = food.cod_g_per_g,
+                     .low = food.cod_low_g_per_g,
+                     .high = food.cod_high_g_per_g,
+                     .source = food.source});
   }
   for (const Prior& prior : priors.all()) {
     const bool other_water = prior.symbol == (setup.foods.empty() ? "alpha" : "alpha_plain");
@@ -172,20 +224,48 @@ MemberBuilder::Member MemberBuilder::build(std::span<const double> values) const
   const double area_m2 = std::numbers::pi / 4.0 * setup_.diameter_m * setup_.diameter_m;
   const double depth_m = litres / 1000.0 / area_m2;
 
-  p[mu_B] = v(known("mu_B")); p[K_S] = v(known("K_S")); p[K_O] = v(known("K_O")); p[K_N] = v(known("K_N")); p[q_st] = v(known("q_st")); p[q_fe] = v(known("q_fe"));
-  p[b_B] = v(known("b_B")); p[mu_F] = v(known("mu_F")); p[K_SF] = v(known("K_SF")); p[K_OF] = v(known("K_OF")); p[b_F] = v(known("b_F")); p[k_h] = v(known("k_h"));
-  p[K_X] = v(known("K_X")); p[eta_h] = v(known("eta_h")); p[k_am] = v(known("k_am")); p[mu_P] = v(known("mu_P")); p[K_P] = v(known("K_P")); p[K_OP] = v(known("K_OP"));
-  p[X_Bmin] = v(known("X_Bmin")); p[mu_C] = v(known("mu_C")); p[K_C] = v(known("K_C")); p[K_OC] = v(known("K_OC")); p[b_P] = v(known("b_P"));
-  p[mu_E] = v(known("mu_E")) * v(known("f_c")); p[K_SE] = v(known("K_SE")); p[eta_E] = v(known("eta_E")); p[b_E] = v(known("b_E"));
-  p[graze_P] = 1.0 / v(known("Y_P")); p[graze_C] = 1.0 / v(known("Y_C")); p[k_ext] = v(known("k_ext"));
-  p[ln_theta_B] = std::log(v(known("theta_B"))); p[ln_theta_F] = std::log(v(known("theta_F"))); p[ln_theta_P] = std::log(v(known("theta_P")));
-  p[ln_theta_h] = std::log(v(known("theta_h"))); p[ln_theta_d] = std::log(v(known("theta_d"))); p[ln_theta_K] = std::log(v(known("theta_K")));
+  p[mu_B] = v(known("mu_B"));
+  p[K_S] = v(known("K_S"));
+  p[K_O] = v(known("K_O"));
+  p[K_N] = v(known("K_N"));
+  p[q_st] = v(known("q_st"));
+  p[q_fe] = v(known("q_fe"));
+  p[b_B] = v(known("b_B"));
+  p[mu_F] = v(known("mu_F"));
+  p[K_SF] = v(known("K_SF"));
+  p[K_OF] = v(known("K_OF"));
+  p[b_F] = v(known("b_F"));
+  p[k_h] = v(known("k_h"));
+  p[K_X] = v(known("K_X"));
+  p[eta_h] = v(known("eta_h"));
+  p[k_am] = v(known("k_am"));
+  p[mu_P] = v(known("mu_P"));
+  p[K_P] = v(known("K_P"));
+  p[K_OP] = v(known("K_OP"));
+  p[X_Bmin] = v(known("X_Bmin"));
+  p[mu_C] = v(known("mu_C"));
+  p[K_C] = v(known("K_C"));
+  p[K_OC] = v(known("K_OC"));
+  p[b_P] = v(known("b_P"));
+  p[mu_E] = v(known("mu_E")) * v(known("f_c"));
+  p[K_SE] = v(known("K_SE"));
+  p[eta_E] = v(known("eta_E"));
+  p[b_E] = v(known("b_E"));
+  p[graze_P] = 1.0 / v(known("Y_P"));
+  p[graze_C] = 1.0 / v(known("Y_C"));
+  p[k_ext] = v(known("k_ext"));
+  p[ln_theta_B] = std::log(v(known("theta_B")));
+  p[ln_theta_F] = std::log(v(known("theta_F")));
+  p[ln_theta_P] = std::log(v(known("theta_P")));
+  p[ln_theta_h] = std::log(v(known("theta_h")));
+  p[ln_theta_d] = std::log(v(known("theta_d")));
+  p[ln_theta_K] = std::log(v(known("theta_K")));
 
   double alpha = setup_.foods.empty() ? v(known("alpha_plain")) : v(known("alpha"));
   for (const FoodDose& dose : setup_.foods) alpha = std::min(alpha, alpha * dose.food.alpha_factor);
   p[kla_air] = alpha * values[0];
   p[kla_surface] = v(known("k_surface")) / depth_m;
-  constexpr double weight_kpa_per_m = 9.79;  // of water at 20 degC (memory)
+  constexpr double weight_kpa_per_m = 9.79;                                        // of water at 20 degC (memory)
   p[depth_factor] = 1.0 + 0.5 * depth_m * weight_kpa_per_m / setup_.pressure_kpa;  // mid-depth pressure (S15)
   const double beta = v(known("beta"));
   for (std::size_t i = 0; i < 5; ++i) {
@@ -223,8 +303,10 @@ MemberBuilder::Member MemberBuilder::build(std::span<const double> values) const
   member.cell_pg_cod = v(known("pcod"));
 
   // Coefficients: a row keeps COD with oxygen as -1, and nitrogen through S_N; heat follows the oxygen used.
-  const double y_b = v(known("Y_B")), y_f = v(known("Y_F")), y_st = v(known("Y_st")), y_an = v(known("Y_an")), f_i = v(known("f_I"));
-  const double n_b = v(known("i_NB")), n_f = v(known("i_NF")), n_p = v(known("i_NP")), n_x = v(known("i_NX")), egest = v(known("f_egest"));
+  const double y_b = v(known("Y_B")), y_f = v(known("Y_F")), y_st = v(known("Y_st")), y_an = v(known("Y_an")),
+               f_i = v(known("f_I"));
+  const double n_b = v(known("i_NB")), n_f = v(known("i_NF")), n_p = v(known("i_NP")), n_x = v(known("i_NX")),
+               egest = v(known("f_egest"));
   const double warmth = v(known("q_met")) / (1000.0 * heat_capacity_kj_per_l_k);  // degC per mg/L of oxygen used
   const auto set = [&](Process process, State state, double nu) {
     const int place = coefficient_places[static_cast<std::size_t>(process)][static_cast<std::size_t>(state)];
@@ -245,17 +327,28 @@ MemberBuilder::Member MemberBuilder::build(std::span<const double> values) const
   grow(growth_on_acids, S_A, X_B, y_b, n_b);
   grow(fungi_on_soluble, S_S, X_F, y_f, n_f);
   grow(fungi_on_solids, X_S, X_F, y_f, n_f);
-  set(starved_storage, S_S, -1.0); set(starved_storage, X_S, y_st); breathe(starved_storage, 1.0 - y_st);
-  set(fermentation, S_S, -1.0); set(fermentation, S_A, 1.0 - y_an); set(fermentation, X_B, y_an);
+  set(starved_storage, S_S, -1.0);
+  set(starved_storage, X_S, y_st);
+  breathe(starved_storage, 1.0 - y_st);
+  set(fermentation, S_S, -1.0);
+  set(fermentation, S_A, 1.0 - y_an);
+  set(fermentation, X_B, y_an);
   set(fermentation, S_N, -n_b * y_an);
-  set(fermentation_starved, S_S, -1.0); set(fermentation_starved, S_A, 1.0);
-  set(hydrolysis, X_S, -1.0); set(hydrolysis, S_S, 1.0);
-  set(hydrolysis_of_nitrogen, X_ND, -1.0); set(hydrolysis_of_nitrogen, S_ND, 1.0);
-  set(ammonification, S_ND, -1.0); set(ammonification, S_N, 1.0);
+  set(fermentation_starved, S_S, -1.0);
+  set(fermentation_starved, S_A, 1.0);
+  set(hydrolysis, X_S, -1.0);
+  set(hydrolysis, S_S, 1.0);
+  set(hydrolysis_of_nitrogen, X_ND, -1.0);
+  set(hydrolysis_of_nitrogen, S_ND, 1.0);
+  set(ammonification, S_ND, -1.0);
+  set(ammonification, S_N, 1.0);
   const auto decay = [&](Process process, State life, double nitrogen) {
     const double solids = 0.5 * (1.0 - f_i);
-    set(process, life, -1.0); set(process, X_S, solids); set(process, S_I, f_i);
-    set(process, X_ND, n_x * solids); set(process, S_N, nitrogen - n_x * solids);
+    set(process, life, -1.0);
+    set(process, X_S, solids);
+    set(process, S_I, f_i);
+    set(process, X_ND, n_x * solids);
+    set(process, S_N, nitrogen - n_x * solids);
     breathe(process, solids);
   };
   decay(decay_bacteria, X_B, n_b);
@@ -264,8 +357,11 @@ MemberBuilder::Member MemberBuilder::build(std::span<const double> values) const
   decay(death_ciliates, X_C, n_p);
   const auto graze = [&](Process process, State life, double yield) {
     const double lost = (1.0 - yield) / yield, solids = egest * lost;
-    set(process, X_B, -1.0 / yield); set(process, life, 1.0); set(process, X_S, solids);
-    set(process, X_ND, n_x * solids); set(process, S_N, n_b / yield - n_p - n_x * solids);
+    set(process, X_B, -1.0 / yield);
+    set(process, life, 1.0);
+    set(process, X_S, solids);
+    set(process, X_ND, n_x * solids);
+    set(process, S_N, n_b / yield - n_p - n_x * solids);
     breathe(process, lost - solids);
   };
   graze(grazing_flagellates, X_P, v(known("Y_P")));

@@ -1,4 +1,5 @@
-// One possible brew: a setup with every unknown drawn, as the solver wants it. Equations: docs/brew/model.md, section 4.
+// One possible brew: a setup with every unknown drawn, as the solver wants it. Equations: docs/brew/model.md,
+// section 4.
 #pragma once
 
 #include <span>
@@ -11,12 +12,15 @@
 namespace barm::brew {
 
 /// The unknowns of a brew, in the order they are drawn: what belongs to this setup first (transfer, each compost, each
-/// food), then the model's own parameters. The first ones matter most, and the first dimensions of the points fill best.
+/// food), then the model's own parameters. The first ones matter most, and the first dimensions of the points fill
+/// best.
 class Unknowns {
  public:
   Unknowns(const Setup& setup, const Priors& priors);
   int count() const { return static_cast<int>(list_.size()); }
-  const Prior& at(int i) const { return list_[static_cast<std::size_t>(i)]; }  // symbols: "kla", "compost1.cells", "food2.cod", "mu_B"
+  const Prior& at(int i) const {
+    return list_[static_cast<std::size_t>(i)];
+  }  // symbols: "kla", "compost1.cells", "food2.cod", "mu_B"
 
   /// Values from a point of the unit cube, with correlated parameters tied together.
   std::vector<double> values(std::span<const double> point) const;
@@ -54,7 +58,7 @@ class MemberBuilder {
   std::size_t first_compost_ = 0, first_food_ = 0;  // places among the unknowns
   std::vector<int> places_;                         // of each known symbol among the unknowns; -1: fixed
   std::vector<double> fixed_;                       // its middle
-  std::vector<double> saturation_, moisture_;  // polynomials in degC
+  std::vector<double> saturation_, moisture_;       // polynomials in degC
   double moisture_in_ = unset;
 };
 

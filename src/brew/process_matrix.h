@@ -1,6 +1,7 @@
-// The process matrix: every brew, tank or settling pond described as processes (rows) that turn components (columns) into
-// one another. The rate of change of a component is the sum over processes of coefficient times rate, so what a row keeps
-// in balance the whole model keeps in balance. Form: Petersen matrix as used by the activated sludge models (S53).
+// The process matrix: every brew, tank or settling pond described as processes (rows) that turn components (columns)
+// into one another. The rate of change of a component is the sum over processes of coefficient times rate, so what a
+// row keeps in balance the whole model keeps in balance. Form: Petersen matrix as used by the activated sludge models
+// (S53).
 //
 // A system names at compile time which coefficients are not zero and which components each rate depends on; the sums
 // below then unroll into straight lines with no test and no multiplication by nothing.
@@ -51,7 +52,8 @@ struct MatrixPlan {
     for (std::size_t c = 0; c < coefficient_count; ++c)
       for (std::size_t s = 0; s < slope_count; ++s)
         if (System::coefficients[c].row == System::slopes[s].row)
-          terms[n++] = {static_cast<int>(c), static_cast<int>(s), System::coefficients[c].column, System::slopes[s].column};
+          terms[n++] = {static_cast<int>(c), static_cast<int>(s), System::coefficients[c].column,
+                        System::slopes[s].column};
     return terms;
   }
   static constexpr std::array<SlopeTerm, term_count> terms = list_terms();
@@ -59,7 +61,8 @@ struct MatrixPlan {
   /// Which cells of the Jacobian may differ from zero; the diagonal always counts.
   static constexpr auto list_pattern() {
     std::array<std::array<bool, System::state_count>, System::state_count> pattern{};
-    for (int i = 0; i < System::state_count; ++i) pattern[static_cast<std::size_t>(i)][static_cast<std::size_t>(i)] = true;
+    for (int i = 0; i < System::state_count; ++i)
+      pattern[static_cast<std::size_t>(i)][static_cast<std::size_t>(i)] = true;
     for (const SlopeTerm& t : terms) pattern[static_cast<std::size_t>(t.state)][static_cast<std::size_t>(t.of)] = true;
     return pattern;
   }

@@ -19,7 +19,11 @@ Spread between_sorted(std::size_t count, At at) {
     if (low == high) return low;  // also where both are infinite
     return low + (place - static_cast<double>(below)) * (high - low);
   };
-  return {.p05 = quantile(0.05), .p25 = quantile(0.25), .p50 = quantile(0.50), .p75 = quantile(0.75), .p95 = quantile(0.95)};
+  return {.p05 = quantile(0.05),
+          .p25 = quantile(0.25),
+          .p50 = quantile(0.50),
+          .p75 = quantile(0.75),
+          .p95 = quantile(0.95)};
 }
 
 /// The first place in a buffer that a wide register may be loaded from.
@@ -65,7 +69,8 @@ std::vector<Spread> spreads_of_columns(int row_count, int column_count,
     for (int lane = 0; lane < here; ++lane) {
       Spread& spread = spreads[static_cast<std::size_t>(first + lane)];
       if (whole[static_cast<std::size_t>(lane)]) {
-        spread = between_sorted(rows, [&](std::size_t row) { return table[row * lanes + static_cast<std::size_t>(lane)]; });
+        spread =
+            between_sorted(rows, [&](std::size_t row) { return table[row * lanes + static_cast<std::size_t>(lane)]; });
       } else {
         fill(first + lane, column);
         spread = spread_of(column);

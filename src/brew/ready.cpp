@@ -5,14 +5,14 @@
 namespace barm::brew {
 namespace {
 
-constexpr double longest_h = 24.0;           // never past a day (practice)
-constexpr double settled_h = 4.0;            // most of what comes out of the compost is out (judged, docs/brew/model.md 10)
+constexpr double longest_h = 24.0;  // never past a day (practice)
+constexpr double settled_h = 4.0;   // most of what comes out of the compost is out (judged, docs/brew/model.md 10)
 constexpr double enough_bacteria_per_ml = 3e7;  // 7.48 log10 total cells, below which no suppression was seen (M02)
-constexpr double bloom_factor = 10.0;        // bacteria against what came out of the compost (judged)
-constexpr double slow_factor = 1.5;          // fungi or grazers against what came out of the compost (judged)
+constexpr double bloom_factor = 10.0;           // bacteria against what came out of the compost (judged)
+constexpr double slow_factor = 1.5;             // fungi or grazers against what came out of the compost (judged)
 constexpr double low_oxygen_mg_per_l = 2.0;
-constexpr double over_growth_per_h = 0.02;   // slower than this the bloom is over (judged)
-constexpr double after_bloom_h = 6.0;        // how long a spent bloom is still worth using (judged)
+constexpr double over_growth_per_h = 0.02;  // slower than this the bloom is over (judged)
+constexpr double after_bloom_h = 6.0;       // how long a spent bloom is still worth using (judged)
 
 std::size_t place_of(const Forecast& f, double at_h) {
   const auto at = std::lower_bound(f.time_h.begin(), f.time_h.end(), at_h - 1e-9);
@@ -61,7 +61,8 @@ ReadyWindow ready_window(const Forecast& f, Aim aim) {
     to_h = f.time_h[over] + after_bloom_h;
     window.why_to = "brew.ready.bloom_is_over";
   }
-  const std::size_t flat = first(f, from, [&](std::size_t i) { return f.oxygen_mg_per_l.p50[i] < low_oxygen_mg_per_l; });
+  const std::size_t flat =
+      first(f, from, [&](std::size_t i) { return f.oxygen_mg_per_l.p50[i] < low_oxygen_mg_per_l; });
   if (flat < end && f.time_h[flat] < to_h) {
     to_h = f.time_h[flat];
     window.why_to = "brew.ready.oxygen_gives_out";

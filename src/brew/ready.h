@@ -1,5 +1,5 @@
-// When a brew is worth using: from the hour its life has grown enough for the aim until growth is over, the oxygen gives
-// out, or the day is full. Rules and their reasons: docs/brew/ready.md
+// When a brew is worth using: from the hour its life has grown enough for the aim until growth is over, the oxygen
+// gives out, or the day is full. Rules and their reasons: docs/brew/ready.md
 #pragma once
 
 #include "brew/forecast.h"

@@ -1,6 +1,6 @@
-// Rodas4, a Rosenbrock method of order 4 with an embedded order 3 and its own dense output of order 3; stiffly accurate,
-// L-stable. Tableau: Hairer & Wanner, Solving Ordinary Differential Equations II, 2nd ed. 1996, section IV.7 and their
-// program RODAS with METH = 1 (from memory; the order of steps and dense output is proved in
+// Rodas4, a Rosenbrock method of order 4 with an embedded order 3 and its own dense output of order 3; stiffly
+// accurate, L-stable. Tableau: Hairer & Wanner, Solving Ordinary Differential Equations II, 2nd ed. 1996, section IV.7
+// and their program RODAS with METH = 1 (from memory; the order of steps and dense output is proved in
 // tests/brew/rodas4_order_test.cpp, also for a forcing that changes with time, where a wrong gamma would show).
 //
 // Stage i solves (I/(h gamma) - J) u_i = f(t + alpha_i h, y + sum a_ij u_j) + sum c_ij u_j / h + gamma_i h df/dt.
@@ -15,7 +15,8 @@ inline constexpr int stage_count = 6;
 inline constexpr double gamma = 0.25;
 
 inline constexpr std::array<double, stage_count> alpha = {0.0, 0.386, 0.21, 0.63, 1.0, 1.0};
-inline constexpr std::array<double, stage_count> gamma_time = {0.25, -0.1043, 0.1035, -0.3620000000000023e-01, 0.0, 0.0};
+inline constexpr std::array<double, stage_count> gamma_time = {0.25, -0.1043, 0.1035, -0.3620000000000023e-01,
+                                                               0.0,  0.0};
 
 inline constexpr double a[stage_count][stage_count] = {
     {},

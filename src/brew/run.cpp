@@ -45,7 +45,8 @@ Members members_of(const Setup& setup, const Priors& priors, const Unknowns& unk
   return members;
 }
 
-Members draw_members(const Setup& setup, const Priors& priors, const Unknowns& unknowns, int count, std::uint64_t seed) {
+Members draw_members(const Setup& setup, const Priors& priors, const Unknowns& unknowns, int count,
+                     std::uint64_t seed) {
   const std::vector<double> points = scrambled_points(count, unknowns.count(), seed);
   const auto width = static_cast<std::size_t>(unknowns.count());
   std::vector<double> values;

@@ -12,17 +12,18 @@
 
 namespace barm::brew {
 
-/// Does job 0 to count - 1, in any order and on any thread. The core has no threads of its own; who calls it may lend some.
+/// Does job 0 to count - 1, in any order and on any thread. The core has no threads of its own; who calls it may lend
+/// some.
 using Parallel = std::function<void(int count, const std::function<void(int)>& job)>;
 void one_after_the_other(int count, const std::function<void(int)>& job);
 
 /// Members side by side, ready for the solver.
 struct Members {
   int count = 0;
-  std::vector<double> values;        // [member][unknown]
+  std::vector<double> values;                            // [member][unknown]
   std::vector<double> parameters, coefficients, states;  // as in Batch; `states` moves with the run
-  std::vector<double> additions;     // [member][later food][state]
-  std::vector<Event> additions_at;   // foods that go in after the start, in order
+  std::vector<double> additions;                         // [member][later food][state]
+  std::vector<Event> additions_at;                       // foods that go in after the start, in order
   std::vector<double> cell_pg_cod;
 };
 
@@ -35,11 +36,12 @@ Members members_of(const Setup& setup, const Priors& priors, const Unknowns& unk
 /// What a stretch of the run left behind.
 struct Stretch {
   std::vector<double> at_h;
-  std::vector<double> seen;          // [member][at][tea::observed_count]
-  std::vector<double> lowest;        // [member][2]: lowest oxygen and its hour
+  std::vector<double> seen;    // [member][at][tea::observed_count]
+  std::vector<double> lowest;  // [member][2]: lowest oxygen and its hour
   BatchReport report;
   double of(int member, std::size_t at, tea::Observed what) const {
-    return seen[(static_cast<std::size_t>(member) * at_h.size() + at) * tea::observed_count + static_cast<std::size_t>(what)];
+    return seen[(static_cast<std::size_t>(member) * at_h.size() + at) * tea::observed_count +
+                static_cast<std::size_t>(what)];
   }
 };
 

@@ -15,13 +15,13 @@ enum class Aim : std::uint8_t { bacterial, fungal, balanced };
 
 struct CompostLoad {
   compost::Kind kind;
-  double mass_g = unset;                     // moist
-  bool in_bag = true;                        // loose compost stays in suspension and gives up more
+  double mass_g = unset;  // moist
+  bool in_bag = true;     // loose compost stays in suspension and gives up more
 };
 struct FoodDose {
   food::Food food;
   double mass_g = unset;
-  double at_h = 0.0;                         // hours since air on
+  double at_h = 0.0;  // hours since air on
 };
 
 struct Setup {
@@ -31,15 +31,15 @@ struct Setup {
   double water_temperature_c = unset;
   double room_temperature_c = unset;
   double room_humidity_share = 0.5;
-  double pressure_kpa = 101.325;             // at the site
-  double oxygen_start_mg_per_l = unset;      // unset: 0.95 of saturation, as bubbled water has
-  double air_flow_l_per_h = unset;           // free air that reaches the water
-  double kla20_per_h = unset;                // clean water, 20 degC
-  double kla20_spread_ln = unset;            // standard deviation of its logarithm
+  double pressure_kpa = 101.325;         // at the site
+  double oxygen_start_mg_per_l = unset;  // unset: 0.95 of saturation, as bubbled water has
+  double air_flow_l_per_h = unset;       // free air that reaches the water
+  double kla20_per_h = unset;            // clean water, 20 degC
+  double kla20_spread_ln = unset;        // standard deviation of its logarithm
   std::vector<CompostLoad> composts;
   std::vector<FoodDose> foods;
-  double length_h = 20.0;                    // air on to air off; the bag stays in as long
-  double horizon_h = 0.0;                    // how far to look; 0: length + 12 h, at least 36 h, so that the window shows
+  double length_h = 20.0;  // air on to air off; the bag stays in as long
+  double horizon_h = 0.0;  // how far to look; 0: length + 12 h, at least 36 h, so that the window shows
 };
 
 }  // namespace barm::brew

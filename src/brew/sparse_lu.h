@@ -1,5 +1,6 @@
-// LU factors of a small sparse matrix whose pattern is known when the program is built: elimination without pivoting as a
-// straight line of multiplications, with fill-in found at compile time. Fit for I/(h gamma) - J, where the diagonal leads.
+// LU factors of a small sparse matrix whose pattern is known when the program is built: elimination without pivoting as
+// a straight line of multiplications, with fill-in found at compile time. Fit for I/(h gamma) - J, where the diagonal
+// leads.
 #pragma once
 
 #include <array>

@@ -11,17 +11,19 @@ namespace barm::compost {
 
 /// What one gram of dry matter gives to the water. Bands are 5 to 95 %; a measured lot narrows them.
 struct Kind {
-  std::string id;                            // "bacterial", "fungal", "mixed", "worm"
+  std::string id;  // "bacterial", "fungal", "mixed", "worm"
   std::string english, spanish;
-  struct Spread { double middle = unset, low = unset, high = unset; };
-  Spread dry_matter_share, volatile_share;   // volatile: of the dry matter
-  Spread bacteria_per_g;                     // cells per g dry matter
-  Spread fungi_ug_per_g;                     // dry fungal mass
+  struct Spread {
+    double middle = unset, low = unset, high = unset;
+  };
+  Spread dry_matter_share, volatile_share;  // volatile: of the dry matter
+  Spread bacteria_per_g;                    // cells per g dry matter
+  Spread fungi_ug_per_g;                    // dry fungal mass
   Spread protozoa_per_g;
-  Spread nitrogen_mg_per_g;                  // extractable mineral N
-  Spread carbon_mg_cod_per_g;                // extractable biodegradable COD
-  Spread uptake_mg_per_g_vs_h;               // respiration of the solids in the bag at 20 degC
-  double bulk_density_g_per_ml = unset;      // as it lies in a bucket
+  Spread nitrogen_mg_per_g;              // extractable mineral N
+  Spread carbon_mg_cod_per_g;            // extractable biodegradable COD
+  Spread uptake_mg_per_g_vs_h;           // respiration of the solids in the bag at 20 degC
+  double bulk_density_g_per_ml = unset;  // as it lies in a bucket
   std::string source;
 };
 

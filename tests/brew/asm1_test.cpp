@@ -1,5 +1,5 @@
-// The process matrix and the solver on the published activated sludge model no. 1 and its benchmark plant (S53, S54): what
-// integrates a brew integrates a treatment works.
+// The process matrix and the solver on the published activated sludge model no. 1 and its benchmark plant (S53, S54):
+// what integrates a brew integrates a treatment works.
 #include <gtest/gtest.h>
 
 #include <array>
@@ -20,11 +20,28 @@ namespace {
 #include "brew/lanes.inc"
 
 enum State : int { s_i, s_s, x_i, x_s, x_bh, x_ba, x_p, s_o, s_no, s_nh, s_nd, x_nd, s_alk, states };
-const std::array<std::string, states> names = {"s_i", "s_s", "x_i", "x_s", "x_bh", "x_ba", "x_p",
+const std::array<std::string, states> names = {"s_i", "s_s",  "x_i",  "x_s",  "x_bh", "x_ba", "x_p",
                                                "s_o", "s_no", "s_nh", "s_nd", "x_nd", "s_alk"};
 enum Parameter : int {
-  mu_h, k_s, k_oh, k_no, b_h, mu_a, k_nh, k_oa, b_a, eta_g, k_a, k_h, k_x, eta_h,  // kinetics, per day
-  kla, full, dilution, inflow, parameters = inflow + states                        // tank
+  mu_h,
+  k_s,
+  k_oh,
+  k_no,
+  b_h,
+  mu_a,
+  k_nh,
+  k_oa,
+  b_a,
+  eta_g,
+  k_a,
+  k_h,
+  k_x,
+  eta_h,  // kinetics, per day
+  kla,
+  full,
+  dilution,
+  inflow,
+  parameters = inflow + states  // tank
 };
 
 /// Eight processes of the model, then aeration, then the flow through the tank as one process a component.
@@ -34,29 +51,37 @@ struct Asm1 {
   static constexpr bool forced = false;
   static constexpr auto coefficients = [] {
     constexpr std::array of_model = {
-        Cell{0, s_s}, Cell{0, x_bh}, Cell{0, s_o}, Cell{0, s_nh}, Cell{0, s_alk},
-        Cell{1, s_s}, Cell{1, x_bh}, Cell{1, s_no}, Cell{1, s_nh}, Cell{1, s_alk},
-        Cell{2, x_ba}, Cell{2, s_o}, Cell{2, s_no}, Cell{2, s_nh}, Cell{2, s_alk},
-        Cell{3, x_s}, Cell{3, x_bh}, Cell{3, x_p}, Cell{3, x_nd}, Cell{4, x_s}, Cell{4, x_ba}, Cell{4, x_p}, Cell{4, x_nd},
-        Cell{5, s_nh}, Cell{5, s_nd}, Cell{5, s_alk}, Cell{6, s_s}, Cell{6, x_s}, Cell{7, s_nd}, Cell{7, x_nd}, Cell{8, s_o}};
+        Cell{0, s_s},   Cell{0, x_bh}, Cell{0, s_o},   Cell{0, s_nh}, Cell{0, s_alk}, Cell{1, s_s},  Cell{1, x_bh},
+        Cell{1, s_no},  Cell{1, s_nh}, Cell{1, s_alk}, Cell{2, x_ba}, Cell{2, s_o},   Cell{2, s_no}, Cell{2, s_nh},
+        Cell{2, s_alk}, Cell{3, x_s},  Cell{3, x_bh},  Cell{3, x_p},  Cell{3, x_nd},  Cell{4, x_s},  Cell{4, x_ba},
+        Cell{4, x_p},   Cell{4, x_nd}, Cell{5, s_nh},  Cell{5, s_nd}, Cell{5, s_alk}, Cell{6, s_s},  Cell{6, x_s},
+        Cell{7, s_nd},  Cell{7, x_nd}, Cell{8, s_o}};
     std::array<Cell, of_model.size() + states> all{};
     for (std::size_t i = 0; i < of_model.size(); ++i) all[i] = of_model[i];
     for (int s = 0; s < states; ++s) all[of_model.size() + static_cast<std::size_t>(s)] = {9 + s, s};
     return all;
   }();
   static constexpr auto slopes = [] {
-    constexpr std::array of_model = {
-        Cell{0, s_s}, Cell{0, s_o}, Cell{0, x_bh}, Cell{1, s_s}, Cell{1, s_o}, Cell{1, s_no}, Cell{1, x_bh},
-        Cell{2, s_nh}, Cell{2, s_o}, Cell{2, x_ba}, Cell{3, x_bh}, Cell{4, x_ba}, Cell{5, s_nd}, Cell{5, x_bh},
-        Cell{6, x_s}, Cell{6, x_bh}, Cell{6, s_o}, Cell{6, s_no}, Cell{7, x_s}, Cell{7, x_bh}, Cell{7, s_o}, Cell{7, s_no},
-        Cell{7, x_nd}, Cell{8, s_o}};
+    constexpr std::array of_model = {Cell{0, s_s},  Cell{0, s_o},  Cell{0, x_bh}, Cell{1, s_s},  Cell{1, s_o},
+                                     Cell{1, s_no}, Cell{1, x_bh}, Cell{2, s_nh}, Cell{2, s_o},  Cell{2, x_ba},
+                                     Cell{3, x_bh}, Cell{4, x_ba}, Cell{5, s_nd}, Cell{5, x_bh}, Cell{6, x_s},
+                                     Cell{6, x_bh}, Cell{6, s_o},  Cell{6, s_no}, Cell{7, x_s},  Cell{7, x_bh},
+                                     Cell{7, s_o},  Cell{7, s_no}, Cell{7, x_nd}, Cell{8, s_o}};
     std::array<Cell, of_model.size() + states> all{};
     for (std::size_t i = 0; i < of_model.size(); ++i) all[i] = of_model[i];
     for (int s = 0; s < states; ++s) all[of_model.size() + static_cast<std::size_t>(s)] = {9 + s, s};
     return all;
   }();
-  static constexpr std::array<double, states> absolute = [] { std::array<double, states> a{}; a.fill(1e-3); return a; }();
-  static constexpr std::array<double, states> floor = [] { std::array<double, states> f{}; f.fill(-1e-2); return f; }();
+  static constexpr std::array<double, states> absolute = [] {
+    std::array<double, states> a{};
+    a.fill(1e-3);
+    return a;
+  }();
+  static constexpr std::array<double, states> floor = [] {
+    std::array<double, states> f{};
+    f.fill(-1e-2);
+    return f;
+  }();
 
   template <class V>
   static void rates(V, const V* y, const V* p, const V*, const V*, V* r) {
@@ -82,15 +107,22 @@ struct Asm1 {
     const V m_s = y[s_s] * room_s, m_o = y[s_o] * room_o, i_o = p[k_oh] * room_o, m_no = y[s_no] * room_no;
     const V dm_s = p[k_s] * room_s * room_s, dm_o = p[k_oh] * room_o * room_o, dm_no = p[k_no] * room_no * room_no;
     int n = 0;
-    d[n++] = p[mu_h] * dm_s * m_o * y[x_bh]; d[n++] = p[mu_h] * m_s * dm_o * y[x_bh]; d[n++] = p[mu_h] * m_s * m_o;
+    d[n++] = p[mu_h] * dm_s * m_o * y[x_bh];
+    d[n++] = p[mu_h] * m_s * dm_o * y[x_bh];
+    d[n++] = p[mu_h] * m_s * m_o;
     const V anoxic = p[mu_h] * p[eta_g];
-    d[n++] = anoxic * dm_s * i_o * m_no * y[x_bh]; d[n++] = -anoxic * m_s * dm_o * m_no * y[x_bh];
-    d[n++] = anoxic * m_s * i_o * dm_no * y[x_bh]; d[n++] = anoxic * m_s * i_o * m_no;
+    d[n++] = anoxic * dm_s * i_o * m_no * y[x_bh];
+    d[n++] = -anoxic * m_s * dm_o * m_no * y[x_bh];
+    d[n++] = anoxic * m_s * i_o * dm_no * y[x_bh];
+    d[n++] = anoxic * m_s * i_o * m_no;
     const V m_nh = y[s_nh] * room_nh, m_oa = y[s_o] * room_a;
     d[n++] = p[mu_a] * p[k_nh] * room_nh * room_nh * m_oa * y[x_ba];
-    d[n++] = p[mu_a] * m_nh * p[k_oa] * room_a * room_a * y[x_ba]; d[n++] = p[mu_a] * m_nh * m_oa;
-    d[n++] = p[b_h]; d[n++] = p[b_a];
-    d[n++] = p[k_a] * y[x_bh]; d[n++] = p[k_a] * y[s_nd];
+    d[n++] = p[mu_a] * m_nh * p[k_oa] * room_a * room_a * y[x_ba];
+    d[n++] = p[mu_a] * m_nh * m_oa;
+    d[n++] = p[b_h];
+    d[n++] = p[b_a];
+    d[n++] = p[k_a] * y[x_bh];
+    d[n++] = p[k_a] * y[s_nd];
     const V open = m_o + p[eta_h] * i_o * m_no, room = 1.0 / (p[k_x] * y[x_bh] + y[x_s]);
     const V d_open_o = dm_o * (1.0 - p[eta_h] * m_no), d_open_no = p[eta_h] * i_o * dm_no;
     for (const V food : {y[x_s], y[x_nd]}) {
@@ -122,13 +154,15 @@ struct Model {
 
 Model model() {
   Model m;
-  for (const test::Row& row : test::published("asm1_parameters_bsm1_15c.csv")) m.known[row.text("parameter")] = row.number("value");
-  const std::array<std::string, 14> kinetics = {"mu_h", "k_s", "k_oh", "k_no", "b_h", "mu_a", "k_nh",
-                                                "k_oa", "b_a", "eta_g", "k_a", "k_h", "k_x", "eta_h"};
+  for (const test::Row& row : test::published("asm1_parameters_bsm1_15c.csv"))
+    m.known[row.text("parameter")] = row.number("value");
+  const std::array<std::string, 14> kinetics = {"mu_h", "k_s", "k_oh",  "k_no", "b_h", "mu_a", "k_nh",
+                                                "k_oa", "b_a", "eta_g", "k_a",  "k_h", "k_x",  "eta_h"};
   for (std::size_t i = 0; i < kinetics.size(); ++i) m.parameter[i] = m.known.at(kinetics[i]);
   std::map<std::pair<int, std::string>, double> printed;
   for (const test::Row& row : test::published("asm1_stoichiometry.csv"))
-    printed[{static_cast<int>(row.number("process_no")) - 1, row.text("component")}] = row.number("value_at_default_parameters");
+    printed[{static_cast<int>(row.number("process_no")) - 1, row.text("component")}] =
+        row.number("value_at_default_parameters");
   std::size_t used = 0;
   for (const Cell& cell : Asm1::coefficients) {
     if (cell.row >= 8) {
@@ -142,11 +176,18 @@ Model model() {
   return m;
 }
 
-std::vector<double> integrate(const Model& m, const std::vector<double>& parameter, std::vector<double> state, double days,
-                              double relative) {
-  Batch batch{.member_count = 1, .parameters = parameter.data(), .coefficients = m.coefficient.data(), .states = state.data(),
+std::vector<double> integrate(const Model& m, const std::vector<double>& parameter, std::vector<double> state,
+                              double days, double relative) {
+  Batch batch{.member_count = 1,
+              .parameters = parameter.data(),
+              .coefficients = m.coefficient.data(),
+              .states = state.data(),
               .to_h = days};
-  batch.tolerance = {.relative = relative, .absolute_scale = relative, .first_step_h = 1e-6, .largest_step_h = 10.0, .most_steps = 2000000};
+  batch.tolerance = {.relative = relative,
+                     .absolute_scale = relative,
+                     .first_step_h = 1e-6,
+                     .largest_step_h = 10.0,
+                     .most_steps = 2000000};
   EXPECT_EQ((BatchSolver<Asm1, Wide<2>::Number>(batch).run().failed_member_count), 0);
   return state;
 }
@@ -160,7 +201,8 @@ std::vector<double> derivative(const Model& m, const std::vector<double>& parame
   Asm1::rates<V>(V{}, y.data(), p.data(), &on, &on, r.data());
   std::vector<double> dy(states, 0.0);
   for (std::size_t i = 0; i < Asm1::coefficients.size(); ++i)
-    dy[static_cast<std::size_t>(Asm1::coefficients[i].column)] += m.coefficient[i] * r[static_cast<std::size_t>(Asm1::coefficients[i].row)][0];
+    dy[static_cast<std::size_t>(Asm1::coefficients[i].column)] +=
+        m.coefficient[i] * r[static_cast<std::size_t>(Asm1::coefficients[i].row)][0];
   return dy;
 }
 
@@ -183,7 +225,10 @@ std::vector<double> tank_parameters(const Model& m, double kla_per_day, double f
 // Source: S53, batch in a closed vessel; eight digits printed, and their own solver's tolerance: 2e-6.
 TEST(asm1, batch_runs_agree_with_the_published_states) {
   const Model m = model();
-  struct Run { double kla = 0.0, full = 0.0; std::map<double, Tank> at; };
+  struct Run {
+    double kla = 0.0, full = 0.0;
+    std::map<double, Tank> at;
+  };
   std::map<std::string, Run> runs;
   for (const test::Row& row : test::published("asm1_batch.csv")) {
     Run& one = runs[row.text("case")];
@@ -207,7 +252,10 @@ TEST(asm1, batch_runs_agree_with_the_published_states) {
 // Source: S54 (cstr_matlab) and S53 (cstr_b): steady states of one tank with flow.
 TEST(asm1, one_tank_with_flow_comes_to_the_published_steady_state) {
   const Model m = model();
-  struct Case { double dilution = 0.0, kla = 0.0, full = 0.0; Tank in, out; };
+  struct Case {
+    double dilution = 0.0, kla = 0.0, full = 0.0;
+    Tank in, out;
+  };
   std::map<std::string, Case> cases;
   for (const test::Row& row : test::published("asm1_single_cstr_steady_state.csv")) {
     Case& c = cases[row.text("case")];
@@ -231,20 +279,23 @@ TEST(asm1, one_tank_with_flow_comes_to_the_published_steady_state) {
   }
 }
 
-// Source: S53, S54, benchmark plant, open loop, constant influent. Tanks 1, 2 and 4 and the effluent are printed; 3 and 5
-// follow from the tank before. Particulates of the return sludge leave the settler in the proportions of tank 5.
+// Source: S53, S54, benchmark plant, open loop, constant influent. Tanks 1, 2 and 4 and the effluent are printed; 3 and
+// 5 follow from the tank before. Particulates of the return sludge leave the settler in the proportions of tank 5.
 TEST(asm1, derivative_at_the_published_steady_state_of_each_benchmark_tank_is_zero) {
   const Model m = model();
   std::map<std::string, double> plant;
   for (const test::Row& row : test::published("bsm1_layout.csv")) plant[row.text("item")] = row.number("value");
   std::map<std::string, Tank> printed;
-  for (const test::Row& row : test::published("bsm1_steady_state.csv")) printed[row.text("unit")][row.text("state")] = row.number("value");
+  for (const test::Row& row : test::published("bsm1_steady_state.csv"))
+    printed[row.text("unit")][row.text("state")] = row.number("value");
   const double flow = plant.at("influent_flow") + plant.at("internal_recycle") + plant.at("return_sludge");
   const auto tank = [&](int n, const std::vector<double>& from) {
     const std::string id = std::to_string(n);
-    return tank_parameters(m, plant.at("kla_tank_" + id), plant.at("s_o_sat"), flow / plant.at("volume_tank_" + id), from);
+    return tank_parameters(m, plant.at("kla_tank_" + id), plant.at("s_o_sat"), flow / plant.at("volume_tank_" + id),
+                           from);
   };
-  const auto one = in_order(printed.at("tank_1")), two = in_order(printed.at("tank_2")), four = in_order(printed.at("tank_4"));
+  const auto one = in_order(printed.at("tank_1")), two = in_order(printed.at("tank_2")),
+             four = in_order(printed.at("tank_4"));
   const auto three = integrate(m, tank(3, two), two, 20.0, 1e-9);
   const auto five = integrate(m, tank(5, four), four, 20.0, 1e-9);
 
@@ -255,12 +306,14 @@ TEST(asm1, derivative_at_the_published_steady_state_of_each_benchmark_tank_is_ze
   for (std::size_t s = 0; s < states; ++s) {
     const bool particulate = s == x_i || s == x_s || s == x_bh || s == x_ba || s == x_p || s == x_nd;
     mixed[s] = (plant.at("influent_flow") * plant.at("influent_" + names[s]) + plant.at("internal_recycle") * five[s] +
-                plant.at("return_sludge") * five[s] * (particulate ? thicker : 1.0)) / flow;
+                plant.at("return_sludge") * five[s] * (particulate ? thicker : 1.0)) /
+               flow;
   }
   const auto quiet = [&](int n, const std::vector<double>& from, const std::vector<double>& state) {
     const auto change = derivative(m, tank(n, from), state);
     for (std::size_t s = 0; s < states; ++s)  // nine digits printed; turnover of the tank is 92 to 1,500 per day
-      EXPECT_NEAR(change[s], 0.0, 2e-7 * std::max(1.0, std::abs(state[s])) * flow / 1000.0) << "tank " << n << ", " << names[s];
+      EXPECT_NEAR(change[s], 0.0, 2e-7 * std::max(1.0, std::abs(state[s])) * flow / 1000.0)
+          << "tank " << n << ", " << names[s];
   };
   quiet(1, mixed, one);
   quiet(2, one, two);
@@ -268,11 +321,13 @@ TEST(asm1, derivative_at_the_published_steady_state_of_each_benchmark_tank_is_ze
   const Tank& out = printed.at("effluent");  // its dissolved matter is that of tank 5; tolerance printed with the rows
   for (const int s : {s_i, s_s, s_o, s_no, s_nh, s_nd, s_alk})
     EXPECT_NEAR(five[static_cast<std::size_t>(s)], out.at(names[static_cast<std::size_t>(s)]),
-                1e-5 * std::max(1.0, out.at(names[static_cast<std::size_t>(s)]))) << names[static_cast<std::size_t>(s)];
+                1e-5 * std::max(1.0, out.at(names[static_cast<std::size_t>(s)])))
+        << names[static_cast<std::size_t>(s)];
   const double thinner = out.at("tss") / tss_five;
   for (const int s : {x_i, x_s, x_bh, x_ba, x_p, x_nd})
     EXPECT_NEAR(five[static_cast<std::size_t>(s)] * thinner, out.at(names[static_cast<std::size_t>(s)]),
-                2e-5 * std::max(1.0, out.at(names[static_cast<std::size_t>(s)]))) << names[static_cast<std::size_t>(s)];
+                2e-5 * std::max(1.0, out.at(names[static_cast<std::size_t>(s)])))
+        << names[static_cast<std::size_t>(s)];
 }
 
 }  // namespace

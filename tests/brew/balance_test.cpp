@@ -71,7 +71,8 @@ std::array<double, tea::state_count> nitrogen_in(double n_bacteria) {
 }
 std::array<double, tea::state_count> cod_in() {
   std::array<double, tea::state_count> cod{};
-  for (const int s : {tea::S_S, tea::S_A, tea::X_S, tea::S_I, tea::X_B, tea::X_F, tea::X_P, tea::X_C}) cod[static_cast<std::size_t>(s)] = 1.0;
+  for (const int s : {tea::S_S, tea::S_A, tea::X_S, tea::S_I, tea::X_B, tea::X_F, tea::X_P, tea::X_C})
+    cod[static_cast<std::size_t>(s)] = 1.0;
   return cod;
 }
 
@@ -109,7 +110,8 @@ TEST(balance, every_row_of_the_matrix_keeps_cod_and_nitrogen) {
 }
 
 /// Held in the compost and still to come out, per unit of h, plus what is in the liquid.
-double total(const std::array<double, tea::state_count>& weight, const MemberBuilder::Member& member, const double* state) {
+double total(const std::array<double, tea::state_count>& weight, const MemberBuilder::Member& member,
+             const double* state) {
   double held = 0.0, sum = 0.0;
   for (int s = 0; s < tea::state_count; ++s) {
     sum += weight[static_cast<std::size_t>(s)] * state[s];
@@ -131,9 +133,14 @@ TEST(balance, cod_and_nitrogen_close_over_72_hours_for_random_brews) {
       const auto nitrogen = nitrogen_in(d.n_bacteria);
       const double cod_before = total(cod_in(), d.member, d.member.start.data());
       const double nitrogen_before = total(nitrogen, d.member, d.member.start.data());
-      const Event events[] = {{.at_h = 20.0, .air_on = 0.0}, {.at_h = 30.0, .air_on = 1.0}, {.at_h = 40.0, .bag_in = 0.0}};
-      const Batch batch{.member_count = 1, .parameters = d.member.parameters.data(), .coefficients = coefficients.data(),
-                        .states = state.data(), .to_h = 72.0, .events = events};
+      const Event events[] = {
+          {.at_h = 20.0, .air_on = 0.0}, {.at_h = 30.0, .air_on = 1.0}, {.at_h = 40.0, .bag_in = 0.0}};
+      const Batch batch{.member_count = 1,
+                        .parameters = d.member.parameters.data(),
+                        .coefficients = coefficients.data(),
+                        .states = state.data(),
+                        .to_h = 72.0,
+                        .events = events};
       const BatchReport report = BatchSolver<Ledger, Wide<2>::Number>(batch).run();
       ASSERT_EQ(report.failed_member_count, 0) << "seed " << seed;
       const double cod_after = total(cod_in(), d.member, state.data()) + state[Ledger::used];
@@ -141,7 +148,8 @@ TEST(balance, cod_and_nitrogen_close_over_72_hours_for_random_brews) {
       EXPECT_NEAR(total(nitrogen, d.member, state.data()) / nitrogen_before, 1.0, 1e-6) << "seed " << seed;
       EXPECT_GT(state[Ledger::used], 1e-3 * cod_before) << "the brew breathed, so that the balance means something";
       for (int s = 0; s < tea::state_count; ++s)
-        EXPECT_GE(state[static_cast<std::size_t>(s)], tea::System::floor[static_cast<std::size_t>(s)]) << "state " << s << ", seed " << seed;
+        EXPECT_GE(state[static_cast<std::size_t>(s)], tea::System::floor[static_cast<std::size_t>(s)])
+            << "state " << s << ", seed " << seed;
     }
   }
 }

@@ -65,10 +65,12 @@ inline brew::Setup random_brew(std::uint64_t seed) {
   const int lots = std::uniform_int_distribution(1, 2)(draw);
   for (int i = 0; i < lots; ++i)
     setup.composts.push_back({.kind = **composts().find(kinds[std::uniform_int_distribution(0, 3)(draw)]),
-                              .mass_g = setup.volume_l * between(3.0, 80.0), .in_bag = draw() % 4 != 0});
+                              .mass_g = setup.volume_l * between(3.0, 80.0),
+                              .in_bag = draw() % 4 != 0});
   for (const food::Food& food : foods().foods())
     if (draw() % 3 == 0)
-      setup.foods.push_back({.food = food, .mass_g = setup.volume_l * spread(0.02, 8.0),
+      setup.foods.push_back({.food = food,
+                             .mass_g = setup.volume_l * spread(0.02, 8.0),
                              .at_h = draw() % 4 == 0 ? between(0.5, 20.0) : 0.0});
   return setup;
 }

@@ -47,7 +47,8 @@ int derivative(realtype, N_Vector y, N_Vector dy, void* data) {
 std::vector<double> reference(const Members& members, int member, const std::vector<double>& at_h) {
   Problem problem;
   for (int i = 0; i < tea::parameter_count; ++i)
-    problem.parameters.push_back(all_lanes<V>(members.parameters[static_cast<std::size_t>(member * tea::parameter_count + i)]));
+    problem.parameters.push_back(
+        all_lanes<V>(members.parameters[static_cast<std::size_t>(member * tea::parameter_count + i)]));
   problem.coefficients = members.coefficients.data() + static_cast<std::size_t>(member) * tea::coefficients.size();
   sundials::Context context;
   N_Vector y = N_VNew_Serial(tea::state_count, context);
@@ -72,7 +73,10 @@ std::vector<double> reference(const Members& members, int member, const std::vec
         EXPECT_GE(CVode(solver, fall_h, y, &t, CV_NORMAL), 0);
       }
       for (int i = 0; i < tea::state_count; ++i)
-        NV_Ith_S(y, i) += members.additions[(static_cast<std::size_t>(member) * members.additions_at.size() + next_food) * tea::state_count + static_cast<std::size_t>(i)];
+        NV_Ith_S(y, i) +=
+            members.additions[(static_cast<std::size_t>(member) * members.additions_at.size() + next_food) *
+                                  tea::state_count +
+                              static_cast<std::size_t>(i)];
       EXPECT_EQ(CVodeReInit(solver, t, y), CV_SUCCESS);
       ++next_food;
     }
@@ -106,7 +110,9 @@ Worst compare(const Setup& setup, int count, std::uint64_t seed) {
   Worst worst;
   for (int m = 0; m < count; ++m) {
     const std::vector<double> theirs = reference(start, m, at_h);
-    const auto at = [&](std::size_t i, int state) { return theirs[i * tea::state_count + static_cast<std::size_t>(state)]; };
+    const auto at = [&](std::size_t i, int state) {
+      return theirs[i * tea::state_count + static_cast<std::size_t>(state)];
+    };
     for (std::size_t i = 0; i < at_h.size(); ++i)
       worst.oxygen_mg_per_l = std::max(worst.oxygen_mg_per_l, std::abs(ours.of(m, i, tea::oxygen) - at(i, tea::S_O)));
     for (const auto& [seen, state] : lives) {
@@ -121,7 +127,9 @@ Worst compare(const Setup& setup, int count, std::uint64_t seed) {
 }
 
 /// More members by BARM_DEEP=1 (./check --deep): 2,000 of the bucket, 400 random plans.
-bool deep() { return std::getenv("BARM_DEEP") != nullptr; }
+bool deep() {
+  return std::getenv("BARM_DEEP") != nullptr;
+}
 
 TEST(cvode, the_bucket_agrees_at_every_output_on_every_member) {
   const Worst worst = compare(test::bucket(), deep() ? 2000 : 48, 1);

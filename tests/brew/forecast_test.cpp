@@ -1,4 +1,5 @@
-// The ensemble and its forecast: what must be the same, what must never happen, and agreement with another implementation.
+// The ensemble and its forecast: what must be the same, what must never happen, and agreement with another
+// implementation.
 #include "brew/ensemble.h"
 
 #include <gtest/gtest.h>
@@ -28,7 +29,8 @@ void many_threads(int count, const std::function<void(int)>& job) {
 
 TEST(forecast, the_same_seed_gives_the_same_bits_on_any_number_of_threads) {
   const auto one = forecast(test::bucket(), test::priors(), {.members_count = 256, .seed = 7}).value();
-  const auto many = forecast(test::bucket(), test::priors(), {.members_count = 256, .seed = 7, .parallel = many_threads}).value();
+  const auto many =
+      forecast(test::bucket(), test::priors(), {.members_count = 256, .seed = 7, .parallel = many_threads}).value();
   EXPECT_EQ(one.oxygen_mg_per_l.p05, many.oxygen_mg_per_l.p05);
   EXPECT_EQ(one.bacteria_per_ml.p95, many.bacteria_per_ml.p95);
   EXPECT_EQ(one.minutes_to_2_after_air_off.p50, many.minutes_to_2_after_air_off.p50);
@@ -61,7 +63,8 @@ TEST(forecast, every_kernel_of_this_machine_gives_the_same_brew) {
     Members other = start;
     run(other, 0.0, 24.0, {}, {}, one_after_the_other, {}, kernel);
     for (std::size_t i = 0; i < other.states.size(); ++i)  // rounding differs, step by step within the tolerance
-      EXPECT_NEAR(other.states[i], baseline.states[i], 2e-3 * std::max(1e-2, std::abs(baseline.states[i]))) << kernel.name << ' ' << i;
+      EXPECT_NEAR(other.states[i], baseline.states[i], 2e-3 * std::max(1e-2, std::abs(baseline.states[i])))
+          << kernel.name << ' ' << i;
     ++tried;
   }
   EXPECT_GE(tried, 1);
@@ -73,8 +76,9 @@ TEST(forecast, random_brews_never_fail_and_never_show_an_unknown) {
     ASSERT_TRUE(answer.ok()) << seed;
     EXPECT_EQ(answer->failed_members_count, 0) << seed;
     for (std::size_t i = 0; i < answer->time_h.size(); ++i) {
-      for (const double x : {answer->oxygen_mg_per_l.p05[i], answer->oxygen_mg_per_l.p95[i], answer->bacteria_per_ml.p50[i],
-                             answer->fungi_ug_per_ml.p95[i], answer->protozoa_per_ml.p50[i], answer->saturation_mg_per_l[i]})
+      for (const double x :
+           {answer->oxygen_mg_per_l.p05[i], answer->oxygen_mg_per_l.p95[i], answer->bacteria_per_ml.p50[i],
+            answer->fungi_ug_per_ml.p95[i], answer->protozoa_per_ml.p50[i], answer->saturation_mg_per_l[i]})
         ASSERT_TRUE(std::isfinite(x) && x >= 0.0) << "seed " << seed << " at " << answer->time_h[i];
       EXPECT_LE(answer->oxygen_mg_per_l.p05[i], answer->oxygen_mg_per_l.p25[i]);
       EXPECT_LE(answer->oxygen_mg_per_l.p75[i], answer->oxygen_mg_per_l.p95[i]);
@@ -101,7 +105,8 @@ TEST(forecast, more_sugar_and_nitrogen_pull_the_oxygen_down) {
   auto plain = test::bucket();
   plain.foods.clear();
   const auto usual = forecast(test::bucket(), test::priors()).value();
-  EXPECT_LT(forecast(rich, test::priors()).value().oxygen_minimum_mg_per_l.p50, usual.oxygen_minimum_mg_per_l.p50 - 0.5);
+  EXPECT_LT(forecast(rich, test::priors()).value().oxygen_minimum_mg_per_l.p50,
+            usual.oxygen_minimum_mg_per_l.p50 - 0.5);
   EXPECT_GT(forecast(plain, test::priors()).value().probability_oxygen_stays_above_6, 0.97);
 }
 
@@ -158,18 +163,21 @@ TEST(forecast, band_edges_hardly_move_with_the_seed) {
   const auto scatter = [](const std::vector<double>& x) {
     return *std::max_element(x.begin(), x.end()) - *std::min_element(x.begin(), x.end());
   };
-  std::printf("256 members, 8 seeds: lowest oxygen, 5 %% edge moves %.2f mg/L, middle %.2f mg/L\n", scatter(low), scatter(middle));
+  std::printf("256 members, 8 seeds: lowest oxygen, 5 %% edge moves %.2f mg/L, middle %.2f mg/L\n", scatter(low),
+              scatter(middle));
   EXPECT_LT(scatter(middle), 0.8);
   EXPECT_LT(scatter(low), 0.8);
 }
 
-// Another implementation of the same model (scripted, SciPy's BDF at rtol 1e-4; tests/snapshots says so): the curves must
-// agree when it is given the same start and the few figures on which the two differ. A snapshot, not data.
+// Another implementation of the same model (scripted, SciPy's BDF at rtol 1e-4; tests/snapshots says so): the curves
+// must agree when it is given the same start and the few figures on which the two differ. A snapshot, not data.
 TEST(forecast, the_middle_brew_agrees_with_another_implementation) {
   const auto setup = test::bucket();
   const Unknowns unknowns(setup, test::priors());
   auto values = unknowns.middles();
-  const auto put = [&](const char* symbol, double value) { values.at(static_cast<std::size_t>(unknowns.place_of(symbol))) = value; };
+  const auto put = [&](const char* symbol, double value) {
+    values.at(static_cast<std::size_t>(unknowns.place_of(symbol))) = value;
+  };
   put("eff_B", 0.15);
   put("eff_F", 0.05);
   const double area_m2 = std::numbers::pi / 4.0 * 0.28 * 0.28, depth_m = 0.019 / area_m2;
@@ -192,8 +200,11 @@ TEST(forecast, the_middle_brew_agrees_with_another_implementation) {
     const bool at_the_kink = at == 21;  // nitrogen runs out there: a quarter of an hour is worth 1 mg/L
     EXPECT_NEAR(ours.of(0, at, tea::oxygen), row.number("DO_mgL"), at_the_kink ? 0.5 : 0.06) << at << " h";
     EXPECT_NEAR(ours.of(0, at, tea::temperature), row.number("T_C"), 0.06) << at << " h";
-    EXPECT_NEAR(ours.of(0, at, tea::bacteria) / 0.28 * 1e6, row.number("bacteria_cells_mL"), 0.015 * row.number("bacteria_cells_mL")) << at << " h";
-    EXPECT_NEAR(ours.of(0, at, tea::fungi), row.number("fungi_mgCODL"), 0.02 * row.number("fungi_mgCODL") + 1e-3) << at << " h";
+    EXPECT_NEAR(ours.of(0, at, tea::bacteria) / 0.28 * 1e6, row.number("bacteria_cells_mL"),
+                0.015 * row.number("bacteria_cells_mL"))
+        << at << " h";
+    EXPECT_NEAR(ours.of(0, at, tea::fungi), row.number("fungi_mgCODL"), 0.02 * row.number("fungi_mgCODL") + 1e-3)
+        << at << " h";
     EXPECT_NEAR(ours.of(0, at, tea::readily), row.number("S_S_mgCODL"), 0.01 * row.number("S_S_mgCODL")) << at << " h";
     ++compared;
   }
@@ -226,7 +237,9 @@ TEST(quantiles, five_known_values) {
 }
 
 TEST(polynomial, saturation_by_polynomial_stays_close_to_the_formula) {
-  const auto exact = [](double t) { return water::saturation_mg_per_l({.temperature_c = t, .pressure_kpa = 95.0}).value(); };
+  const auto exact = [](double t) {
+    return water::saturation_mg_per_l({.temperature_c = t, .pressure_kpa = 95.0}).value();
+  };
   const auto c = quartic_through(exact, 0.0, 45.0);
   for (double t = 0.0; t <= 45.0; t += 0.25)
     EXPECT_NEAR((((c[4] * t + c[3]) * t + c[2]) * t + c[1]) * t + c[0], exact(t), 0.012) << t;

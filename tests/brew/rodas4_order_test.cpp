@@ -1,4 +1,5 @@
-// The order of the solver and of its dense output, on a problem whose answer is known and whose forcing changes with time.
+// The order of the solver and of its dense output, on a problem whose answer is known and whose forcing changes with
+// time.
 #include <gtest/gtest.h>
 
 #include <array>
@@ -30,24 +31,31 @@ struct Forced {
   template <class V>
   static void rates(V t, const V* y, const V* p, const V*, const V*, V* r) {
     V cosine, square, forcing;
-    each<V>(t, [](double x) { return std::cos(x); }, cosine);
-    each<V>(t, [](double x) { return std::sin(x) * std::sin(x); }, square);
-    each<V>(t, [](double x) { return 2.0 * std::sin(x) * std::cos(x) - std::exp(std::sin(x)); }, forcing);
+    each<V>(
+        t, [](double x) { return std::cos(x); }, cosine);
+    each<V>(
+        t, [](double x) { return std::sin(x) * std::sin(x); }, square);
+    each<V>(
+        t, [](double x) { return 2.0 * std::sin(x) * std::cos(x) - std::exp(std::sin(x)); }, forcing);
     r[0] = y[0] * cosine;
     r[1] = p[0] * (square - y[1]) + forcing + y[0];
   }
   template <class V>
   static void rate_slopes(V t, const V*, const V* p, const V*, const V*, V* d) {
-    each<V>(t, [](double x) { return std::cos(x); }, d[0]);
+    each<V>(
+        t, [](double x) { return std::cos(x); }, d[0]);
     d[1] = all_lanes<V>(1.0);
     d[2] = -p[0];
   }
   template <class V>
   static void rate_time_slopes(V t, const V* y, const V* p, const V*, const V*, V* r) {
     V sine, double_sine, forcing;
-    each<V>(t, [](double x) { return -std::sin(x); }, sine);
-    each<V>(t, [](double x) { return std::sin(2.0 * x); }, double_sine);
-    each<V>(t, [](double x) { return 2.0 * std::cos(2.0 * x) - std::cos(x) * std::exp(std::sin(x)); }, forcing);
+    each<V>(
+        t, [](double x) { return -std::sin(x); }, sine);
+    each<V>(
+        t, [](double x) { return std::sin(2.0 * x); }, double_sine);
+    each<V>(
+        t, [](double x) { return 2.0 * std::cos(2.0 * x) - std::cos(x) * std::exp(std::sin(x)); }, forcing);
     r[0] = y[0] * sine;
     r[1] = p[0] * double_sine + forcing;
   }
@@ -73,8 +81,14 @@ Errors errors(int steps, double stiffness) {
   std::vector<double> at;
   for (int i = 0; i < steps; ++i) at.push_back((i + 0.5) * h);
   std::vector<double> seen(at.size() * 2);
-  Batch batch{.member_count = 1, .parameters = parameter, .coefficients = coefficient, .states = state, .from_h = 0.0,
-              .to_h = end, .output_at_h = at, .outputs = seen.data()};
+  Batch batch{.member_count = 1,
+              .parameters = parameter,
+              .coefficients = coefficient,
+              .states = state,
+              .from_h = 0.0,
+              .to_h = end,
+              .output_at_h = at,
+              .outputs = seen.data()};
   batch.tolerance = {.relative = 1e9, .absolute_scale = 1e9, .first_step_h = h, .largest_step_h = h};
   const BatchReport report = BatchSolver<Forced, Wide<2>::Number>(batch).run();
   EXPECT_EQ(report.step_count, steps);
@@ -86,7 +100,9 @@ Errors errors(int steps, double stiffness) {
   return e;
 }
 
-double order(double coarse, double fine) { return std::log2(coarse / fine); }
+double order(double coarse, double fine) {
+  return std::log2(coarse / fine);
+}
 
 TEST(rodas4, halving_the_step_divides_the_error_by_sixteen_with_time_varying_forcing) {
   EXPECT_GT(order(errors(160, 1.0).at_end, errors(320, 1.0).at_end), 3.85);

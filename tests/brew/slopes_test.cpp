@@ -40,10 +40,12 @@ TEST(tea_slopes, every_partial_derivative_agrees_with_differences) {
     const auto member = builder.build(unknowns.values({at.data() + static_cast<std::size_t>(n) * width, width}));
     const auto p = spread_out(member.parameters);
     // Somewhere in the middle of a brew; temperatures on both sides of where growth changes its law.
-    const std::array<double, tea::state_count> size = {900, 5, 1, 10, 1, 15, 1, 5, 5, 100, 800, 9, 2500, 900, 30, 5, 38};
+    const std::array<double, tea::state_count> size = {900, 5,   1, 10,   1,   15, 1, 5, 5,
+                                                       100, 800, 9, 2500, 900, 30, 5, 38};
     std::vector<double> y;
     for (int i = 0; i < tea::state_count; ++i)
-      y.push_back(size[static_cast<std::size_t>(i)] * (0.02 + 0.98 * where[static_cast<std::size_t>(n * tea::state_count + i)]));
+      y.push_back(size[static_cast<std::size_t>(i)] *
+                  (0.02 + 0.98 * where[static_cast<std::size_t>(n * tea::state_count + i)]));
     std::vector<V> slope(tea::slopes.size());
     TeaRates::rate_slopes<V>(V{}, spread_out(y).data(), p.data(), &on, &on, slope.data());
     for (std::size_t s = 0; s < tea::slopes.size(); ++s) {
@@ -57,8 +59,11 @@ TEST(tea_slopes, every_partial_derivative_agrees_with_differences) {
       TeaRates::rates<V>(V{}, spread_out(down).data(), p.data(), &on, &on, low.data());
       const auto row = static_cast<std::size_t>(process);
       const double difference = (high[row][0] - low[row][0]) / (2.0 * step);
-      const double scale = std::max({std::abs(difference), std::abs(high[row][0]) / std::max(1.0, std::abs(y[static_cast<std::size_t>(state)])), 1e-9});
-      EXPECT_NEAR(slope[s][0], difference, 2e-5 * scale) << "process " << process << " by state " << state << ", point " << n;
+      const double scale =
+          std::max({std::abs(difference),
+                    std::abs(high[row][0]) / std::max(1.0, std::abs(y[static_cast<std::size_t>(state)])), 1e-9});
+      EXPECT_NEAR(slope[s][0], difference, 2e-5 * scale)
+          << "process " << process << " by state " << state << ", point " << n;
     }
   }
 }

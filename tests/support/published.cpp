@@ -55,7 +55,11 @@ double Row::number(const std::string& column) const {
   return std::stod(text(column));
 }
 
-std::vector<Row> published(const std::string& name) { return read_rows("published/" + name); }
-std::vector<Row> snapshot(const std::string& name) { return read_rows("snapshots/" + name); }
+std::vector<Row> published(const std::string& name) {
+  return read_rows("published/" + name);
+}
+std::vector<Row> snapshot(const std::string& name) {
+  return read_rows("snapshots/" + name);
+}
 
 }  // namespace barm::test
