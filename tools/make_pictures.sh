@@ -5,4 +5,4 @@ cd "$(dirname "${BASH_SOURCE[0]}")/.."
 
 ./run >/dev/null
 mkdir -p docs/pictures
-pdftoppm -png -r 110 -singlefile out/allotment-bucket.pdf docs/pictures/card
+pdftoppm -png -r 110 -singlefile out/allotment_bucket.pdf docs/pictures/card
