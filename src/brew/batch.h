@@ -16,7 +16,7 @@ struct Event {
 };
 
 struct Tolerance {
-  double relative = 2e-4;
+  double relative = 3e-5;
   double absolute_scale = 1.0;  // multiplies every state's own absolute tolerance
   double first_step_h = 1e-3;
   double largest_step_h = 0.25;  // longer ones pass the error test, but the dense output between them does not
