@@ -20,7 +20,7 @@ struct Tolerance {
   double absolute_scale = 1.0;  // multiplies every state's own absolute tolerance
   double first_step_h = 1e-3;
   double largest_step_h = 0.25;  // longer ones pass the error test, but the dense output between them does not
-  int most_steps = 20000;       // per member and stretch; beyond it the member is given up and counted
+  int most_steps = 20000;        // per member and stretch; beyond it the member is given up and counted
 };
 
 /// Plain arrays, member after member, so that a kernel made for any instruction set can read them.
