@@ -60,13 +60,18 @@ std::vector<Mend> mends(const BrewPlan& plan, const Brewing& brewing, const Know
     return round.enough();
   }
   try_each_alone(round, bench, plan.forecast.ready);
-  if (!round.found()) round.weigh("recipe.mend.together", together(bench));
+  const bool one_is_enough = round.found();
+  if (!one_is_enough) {
+    const auto both = together(bench);
+    const bool without = both && leaves_food_out(*both);
+    round.weigh(without ? "recipe.mend.together_without_food" : "recipe.mend.together", both);
+  }
   std::vector<Mend> all = round.enough();
-  if (all.empty() && plan.verdict == Verdict::fails) {
+  if (!one_is_enough && plan.verdict == Verdict::fails) {
     const Workbench modest(brewing, knowledge, forecaster, Goal::not_flat);
     Round second(shortfall(*now));
     try_each_alone(second, modest, plan.forecast.ready);
-    all = second.enough();
+    all.insert(all.end(), second.enough().begin(), second.enough().end());
   }
   if (all.empty() && round.best_help()) all.push_back(*round.best_help());
   return all;

@@ -82,6 +82,24 @@ TEST(a_brew_that_is_only_too_long, is_mended_by_stopping_at_24_h) {
   EXPECT_TRUE(plan.mends[0].mends);
 }
 
+TEST(a_brew_that_no_single_change_mends, is_offered_one_that_at_least_keeps_it_from_going_flat) {
+  PlanAsk ask = usual();
+  ask.water_temperature_c = ask.room_temperature_c = 25.0;
+  ask.air.rated_flow_l_per_h = 300.0 * us_gal_l;
+  ask.air.maximum_pressure_kpa = 15.0;
+  ask.length_h = 22.0;
+  ask.aim = Aim::bacterial;
+  const BrewPlan plan = plan_brew(ask, shipped()).value();
+  ASSERT_EQ(plan.verdict, Verdict::fails);
+  ASSERT_FALSE(plan.mends.empty());
+  for (const Mend& mend : plan.mends) {
+    EXPECT_EQ(mend.mends,
+              judge({mend.probability_oxygen_stays_above_6, mend.probability_oxygen_below_2, 22.0}) == Verdict::holds)
+        << mend.code;
+    EXPECT_LT(mend.probability_oxygen_below_2, plan.forecast.probability_oxygen_below_2) << mend.code;
+  }
+}
+
 TEST(a_hopeless_brew, is_offered_the_best_help_marked_as_such) {
   PlanAsk ask = usual();
   ask.foods = {{"sugar", {{40.0 * ask.volume_l / 2.0, Dimension::mass}}},
