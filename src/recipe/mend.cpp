@@ -68,7 +68,7 @@ std::vector<Mend> mends(const BrewPlan& plan, const Brewing& brewing, const Know
   }
   std::vector<Mend> all = round.enough();
   if (!one_is_enough && plan.verdict == Verdict::fails) {
-    const Workbench modest(brewing, knowledge, forecaster, Goal::not_flat);
+    const Workbench modest = bench.towards(Goal::not_flat);
     Round second(shortfall(*now));
     try_each_alone(second, modest, plan.forecast.ready);
     all.insert(all.end(), second.enough().begin(), second.enough().end());

@@ -95,11 +95,14 @@ Answer<BrewPlan> plan_brew_with(const PlanAsk& ask, const Knowledge& knowledge, 
   return plan;
 }
 
-Answer<BrewPlan> plan_brew(const PlanAsk& ask, const Knowledge& knowledge) {
-  return plan_brew_with(ask, knowledge,
-                        [](const brew::Setup& setup, const brew::Priors& priors, const brew::EnsembleOptions& options) {
-                          return brew::forecast(setup, priors, options);
-                        });
+Answer<BrewPlan> plan_brew(const PlanAsk& ask, const Knowledge& knowledge, const brew::Parallel& parallel) {
+  const Forecaster forecaster = [&](const brew::Setup& setup, const brew::Priors& priors,
+                                    const brew::EnsembleOptions& options) {
+    brew::EnsembleOptions with = options;
+    with.parallel = parallel;
+    return brew::forecast(setup, priors, with);
+  };
+  return plan_brew_with(ask, knowledge, forecaster);
 }
 
 }  // namespace barm::recipe

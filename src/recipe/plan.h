@@ -112,6 +112,9 @@ struct Knowledge {  // what the plan is worked out from, read from data/
   brew::Priors priors;
 };
 
-Answer<BrewPlan> plan_brew(const PlanAsk& ask, const Knowledge& knowledge);
+/// Refuses, naming every wrong field of the ask, what cannot be brewed or worked out; what is merely unwise is a
+/// warning. The plan does not depend on `parallel`.
+Answer<BrewPlan> plan_brew(const PlanAsk& ask, const Knowledge& knowledge,
+                           const brew::Parallel& parallel = brew::one_after_the_other);
 
 }  // namespace barm::recipe

@@ -101,7 +101,7 @@ Remarks cautions(const BrewPlan& plan, const Brewing& brewing);
 
 // mend.cpp, trial.cpp
 /// Smallest changes that make the plan meet every line, each forecast again with the same draws; when none does alone
-/// and the brew would go flat, also those that at least stop that; else the one that helps most. At most 25 forecasts
+/// and the brew would go flat, also those that at least stop that; else the one that helps most. At most 21 forecasts
 /// of 64 brews.
 std::vector<Mend> mends(const BrewPlan& plan, const Brewing& brewing, const Knowledge& knowledge,
                         const Forecaster& forecaster);

@@ -95,6 +95,15 @@ std::optional<Trial> try_length(const Workbench& bench, double length_h) {
 }  // namespace
 
 std::optional<Odds> Workbench::forecast(const Brewing& changed, double air_factor) const {
+  double food_g = 0.0;
+  for (const FoodPortion& portion : changed.foods) food_g += portion.mass_g;
+  const Change change{changed.ask.length_h, changed.ask.water_temperature_c, food_g, air_factor};
+  const auto known = known_.find(change);
+  if (known != known_.end()) return known->second;
+  return known_[change] = forecast_anew(changed, air_factor);
+}
+
+std::optional<Odds> Workbench::forecast_anew(const Brewing& changed, double air_factor) const {
   const auto aeration = aerate(changed, air_factor);
   if (!aeration.ok() || aeration->air.vvm > air_most_vvm) return std::nullopt;
   brew::Setup setup = set_up(changed, *aeration);

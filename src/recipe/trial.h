@@ -1,6 +1,7 @@
 // Changes to a brew, each tried out by forecasting it again with the same draws. For mend.cpp.
 #pragma once
 
+#include <array>
 #include <map>
 #include <optional>
 #include <string>
@@ -25,14 +26,24 @@ class Workbench {
       : brewing_(brewing), knowledge_(knowledge), forecaster_(forecaster), goal_(goal) {}
   const Brewing& brewing() const { return brewing_; }
   Goal goal() const { return goal_; }
+  /// The same bench, its forecasts remembered, for another goal.
+  Workbench towards(Goal goal) const {
+    Workbench other = *this;
+    other.goal_ = goal;
+    return other;
+  }
   /// Odds of a changed brew, its pump `air_factor` times as strong; nothing when that cannot be.
   std::optional<Odds> forecast(const Brewing& changed, double air_factor = 1.0) const;
 
  private:
+  std::optional<Odds> forecast_anew(const Brewing& changed, double air_factor) const;
+  using Change = std::array<double, 4>;  // all that a trial may change: length, water temperature, food mass, air
+
   const Brewing& brewing_;
   const Knowledge& knowledge_;
   const Forecaster& forecaster_;
   Goal goal_;
+  mutable std::map<Change, std::optional<Odds>> known_;
 };
 
 // Each gives the smallest change that is enough, or its largest when none is; nothing when it cannot be tried.

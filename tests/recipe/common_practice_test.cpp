@@ -72,6 +72,17 @@ TEST(the_same_ask, gets_the_same_plan) {
   EXPECT_EQ(first->warnings, second->warnings);
 }
 
+TEST(a_plan, does_not_depend_on_the_order_of_the_work) {
+  const auto backwards = [](int count, const std::function<void(int)>& job) {
+    for (int i = count - 1; i >= 0; --i) job(i);
+  };
+  const auto first = plan_brew(usual(), shipped());
+  const auto second = plan_brew(usual(), shipped(), backwards);
+  EXPECT_EQ(first->forecast.oxygen_mg_per_l.p05, second->forecast.oxygen_mg_per_l.p05);
+  ASSERT_EQ(first->mends.size(), second->mends.size());
+  for (std::size_t i = 0; i < first->mends.size(); ++i) EXPECT_EQ(first->mends[i].facts, second->mends[i].facts);
+}
+
 TEST(no_number_of_a_plan, is_not_a_number) {
   const auto plan = plan_brew(usual(), shipped());
   for (const double value :

@@ -54,7 +54,7 @@ TEST(what_is_printed, is_what_is_forecast) {
         return pretended(setup, priors, options);
       });
   ASSERT_TRUE(plan.ok());
-  EXPECT_LE(calls_count, 26);  // the plan and at most 25 for mends
+  EXPECT_LE(calls_count, 22);  // the plan and at most 21 for mends
   for (std::size_t i = 0; i < seen.foods.size(); ++i) {
     const auto line = std::find_if(plan->amounts.begin(), plan->amounts.end(),
                                    [&](const AmountLine& each) { return each.id == "food." + seen.foods[i].food.id; });
