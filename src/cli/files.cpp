@@ -7,10 +7,8 @@
 #include <fstream>
 #include <memory>
 
-#ifdef BARM_HAS_RECIPE
 #include "data/embedded.h"
 #include "recipe/plan.h"
-#endif
 
 namespace barm::cli {
 namespace {
@@ -19,8 +17,16 @@ constexpr std::size_t bytes_most = 64u * 1024 * 1024;  // judged: more is no pla
 
 using File = std::unique_ptr<std::FILE, int (*)(std::FILE*)>;
 
-Remark failure(const char* code, const std::string& name, int error) {
-  return {code, "", {{"given", name}, {"reason", std::string(std::strerror(error))}}};
+/// The usual reasons have words of ours in both languages; the rest are told as the system tells them.
+Remark failure(const char* otherwise, const std::string& name, int error) {
+  const char* code = error == ENOENT   ? "operations.world.file_absent"
+                     : error == EACCES ? "operations.world.file_forbidden"
+                     : error == EISDIR ? "operations.world.file_is_folder"
+                     : error == ENOSPC ? "operations.world.disk_full"
+                                       : otherwise;
+  Remark remark{code, "", {{"given", name}}};
+  if (code == otherwise) remark.facts.emplace("reason", std::string(std::strerror(error)));
+  return remark;
 }
 
 Answer<std::string> read_file(const std::string& name) {
@@ -63,14 +69,12 @@ Answer<bool> write_file(const std::string& name, std::string_view content) {
 
 operations::World real_world(const cards::Catalogue& words) {
   operations::World world{.words = &words, .read_file = read_file, .write_file = write_file};
-#ifdef BARM_HAS_RECIPE
   world.knowledge = []() -> const recipe::Knowledge& {
     static const recipe::Knowledge knowledge{food::Library::read(data::file("foods.toml")),
                                              compost::Kinds::read(data::file("composts.toml")),
                                              brew::Priors::read(data::file("model.toml"))};
     return knowledge;
   };
-#endif
   return world;
 }
 

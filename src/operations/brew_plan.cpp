@@ -16,6 +16,26 @@ Answer<PlanAnswer> answer(const PlanInput& in, const World& world) {
   return std::move(findings).answer(PlanAnswer{std::move(*plan), in.zone});
 }
 
+/// Kinds and foods nobody knows. A name that was not given is empty, and has been refused already.
+Remarks unknown_names(const PlanInput& in, const World& world) {
+  Remarks refusals;
+  const auto keep = [&](const auto& found, const std::string& list, std::size_t row, const char* column) {
+    for (Remark why : found.refusals()) {
+      why.field = list + "[" + std::to_string(row + 1) + "]." + column;
+      refusals.push_back(std::move(why));
+    }
+  };
+  const auto& composts = in.ask.composts;
+  for (std::size_t i = 0; i < composts.size(); ++i) {
+    if (!composts[i].kind.empty()) keep(world.knowledge().composts.find(composts[i].kind), "compost", i, "kind");
+  }
+  const auto& foods = in.ask.foods;
+  for (std::size_t i = 0; i < foods.size(); ++i) {
+    if (!foods[i].name.empty()) keep(world.knowledge().foods.find(foods[i].name), "food", i, "name");
+  }
+  return refusals;
+}
+
 Answer<bool> write_card(const PlanInput& in, const PlanAnswer& answer, const World& world, const Voice& voice) {
   if (in.card.empty()) return true;
   const auto bytes = cards::brew_card_pdf(answer.plan, {.zone = answer.zone, .language = voice.language}, *voice.words);
@@ -36,6 +56,7 @@ Operation brew_plan() {
        .inputs = plan_inputs(),
        .outputs = plan_outputs(),
        .answer = answer,
+       .look_up = unknown_names,
        .act = write_card,
        .tell = tell,
        .examples = {{"brew plan examples/allotment.toml"},

@@ -72,6 +72,9 @@ struct Description {
   Inputs<In> inputs{};
   Outputs<Out> outputs{};
   std::function<Answer<Out>(const In&, const World&)> answer{};
+  /// Names that can be looked up though other fields are wrong, so that everything wrong is told at once. Left out:
+  /// none.
+  std::function<Remarks(const In&, const World&)> look_up{};
   /// What is done with the answer beside telling it, in the asker's words: a card written to a file. Left out: nothing.
   std::function<Answer<bool>(const In&, const Out&, const World&, const Voice&)> act{};
   /// The answer in words; left out: a line for each field.
@@ -107,6 +110,9 @@ Operation define(Description<In, Out> description) {
       Reading reading(request.customs, findings);
       const In in = what_.inputs.read(request.document.tree, reading);
       result.voice.customs = reading.customs();
+      if (findings.refused() && what_.look_up) {
+        for (auto& why : what_.look_up(in, world)) findings.refuse(std::move(why));
+      }
       const std::optional<Out> out = findings.refused() ? std::nullopt : findings.take(what_.answer(in, world));
       const bool acted = !out || !what_.act || findings.take(what_.act(in, *out, world, result.voice));
       result.refusals = findings.refusals();

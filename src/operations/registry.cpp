@@ -4,10 +4,7 @@ namespace barm::operations {
 
 const std::vector<Operation>& all_operations() {
   static const std::vector<Operation> all = {
-#ifdef BARM_HAS_RECIPE
-      brew_plan(),
-#endif
-      water_oxygen(), water_clear(), air_test(), air_supply(), units_convert(),
+      brew_plan(), water_oxygen(), water_clear(), air_test(), air_supply(), units_convert(),
   };
   return all;
 }

@@ -57,7 +57,15 @@ class Runner {
     for (std::size_t i = 3; i < words.size(); ++i) {
       const auto equals = words[i].find('=');
       if (equals == std::string::npos) return fail("no value given to " + words[i]);
-      put(request.document, words[i].substr(0, equals), words[i].substr(equals + 1));
+      const auto key = words[i].substr(0, equals), value = words[i].substr(equals + 1);
+      if (key == "from") {
+        const auto text = world_.read_file(BARM_HOUSE "/" + value);
+        const auto plan = operations::read_toml(text.ok() ? *text : std::string());
+        if (!text.ok() || !plan.ok()) return fail("cannot read " + value);
+        request.document = *plan;
+      } else if (!put(request.document, key, value).ok()) {
+        return fail("nothing to change at " + key);
+      }
     }
     for (const auto& operation : operations::all_operations()) {
       if (operation.noun != words[1] || operation.verb != words[2]) continue;

@@ -114,7 +114,7 @@ TEST_F(Command, a_file_that_cannot_be_read_is_the_worlds_failure) {
   EXPECT_EQ(barm({"air", "test", "--readings", "/"}).status, world_failed);
   const auto json = barm({"air", "test", "--readings", "no/such/file.csv", "--json"});
   EXPECT_EQ(json.status, world_failed);
-  EXPECT_EQ(nlohmann::json::parse(json.out)["refusals"][0]["code"], "operations.world.file_not_readable");
+  EXPECT_EQ(nlohmann::json::parse(json.out)["refusals"][0]["code"], "operations.world.file_absent");
 }
 
 TEST_F(Command, a_fault_of_ours_is_owned_up_to) {

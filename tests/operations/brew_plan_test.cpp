@@ -1,0 +1,165 @@
+// A plan file is read into the plan's ask, and a plan is told under the keys that others rely on.
+#include "data/embedded.h"
+#include "operations/asking.h"
+#include "operations/brew_plan_inputs.h"
+#include "operations/registry.h"
+
+namespace barm::operations {
+namespace {
+
+// Only the keys every plan file may have; everything else has a default.
+constexpr const char* whole_plan = R"(
+[brew]
+name = "test bucket"
+start = 2026-05-02T18:00:00-05:00
+aim = "fungal"
+length = "18 h"
+[garden]
+zone = "America/Bogota"
+latitude = 4.7
+longitude = -74.1
+altitude = "300 m"
+[water]
+volume = "5 US gal"
+temperature = "70 °F"
+free_chlorine = "0.5 mg/L"
+chloramine = "1 ppm"
+[vessel]
+diameter = "11 in"
+[air]
+rated_flow = "570 gph"
+maximum_pressure = "3 psi"
+diffuser = "open tube"
+[room]
+temperature = "18 degC"
+[[compost]]
+kind = "fungal"
+mass = "1 1/2 lb"
+[[food]]
+name = "kelp meal"
+amount = "4 tsp"
+[[food]]
+name = "humic acid"
+amount = "20 g"
+)";
+
+World knowing_world() {
+  World world = world_with();
+  world.knowledge = []() -> const recipe::Knowledge& {
+    static const recipe::Knowledge knowledge{food::Library::read(data::file("foods.toml")),
+                                             compost::Kinds::read(data::file("composts.toml")),
+                                             brew::Priors::read(data::file("model.toml"))};
+    return knowledge;
+  };
+  return world;
+}
+
+TEST(BrewPlan, every_key_of_a_plan_file_reaches_the_ask) {
+  Findings findings;
+  Reading reading({}, findings);
+  const auto [ask, zone, bore_m, card] = plan_inputs().read(document(whole_plan).tree, reading);
+  EXPECT_FALSE(findings.refused());
+  EXPECT_EQ(ask.name, "test bucket");
+  EXPECT_EQ(ask.start_at, 1'777'762'800'000);  // date -u -d 2026-05-02T23:00:00Z +%s
+  EXPECT_EQ(ask.aim, recipe::Aim::fungal);
+  EXPECT_EQ(ask.length_h, 18.0);
+  EXPECT_EQ(zone, "America/Bogota");
+  EXPECT_EQ(ask.place.latitude_deg, 4.7);
+  EXPECT_EQ(ask.place.longitude_deg, -74.1);
+  EXPECT_EQ(ask.altitude_m, 300.0);
+  EXPECT_NEAR(ask.volume_l, 18.92705892, 1e-8);            // S63
+  EXPECT_NEAR(ask.water_temperature_c, 21.1111111, 1e-6);  // S63
+  EXPECT_EQ(ask.disinfectant.free_chlorine_mg_per_l, 0.5);
+  EXPECT_EQ(ask.disinfectant.chloramine_mg_per_l, 1.0);
+  EXPECT_TRUE(ask.disinfectant_is_known);
+  EXPECT_NEAR(ask.vessel_diameter_m, 0.2794, 1e-12);         // S63
+  EXPECT_NEAR(ask.air.rated_flow_l_per_h, 2157.6847, 1e-3);  // S63
+  EXPECT_NEAR(ask.air.maximum_pressure_kpa, 20.684, 1e-3);   // S63
+  EXPECT_EQ(ask.air.diffuser, air::Diffuser::open_tube);
+  EXPECT_EQ(ask.room_temperature_c, 18.0);
+  ASSERT_EQ(ask.composts.size(), 1u);
+  EXPECT_EQ(ask.composts[0].kind, "fungal");
+  EXPECT_NEAR(ask.composts[0].mass_g, 680.388555, 1e-6);  // S63
+  EXPECT_TRUE(ask.composts[0].in_bag);
+  ASSERT_EQ(ask.foods.size(), 2u);
+  EXPECT_EQ(ask.foods[1].amount.measured, (Quantity{20.0, Dimension::mass}));
+  EXPECT_NEAR(bore_m, 0.004, 1e-12);
+  EXPECT_TRUE(card.empty());
+}
+
+TEST(BrewPlan, water_nobody_tested_is_not_taken_for_clean) {
+  auto plan = document(whole_plan);
+  plan.tree["water"].erase("free_chlorine");
+  plan.tree["water"].erase("chloramine");
+  Findings findings;
+  Reading reading({}, findings);
+  EXPECT_FALSE(plan_inputs().read(plan.tree, reading).ask.disinfectant_is_known);
+}
+
+TEST(BrewPlan, the_answer_has_the_keys_others_rely_on) {
+  const auto result = brew_plan().ask({.document = document(whole_plan)}, knowing_world());
+  ASSERT_TRUE(result.ok());
+  const Json json = to_json(result);
+  const std::size_t count = json.at("time_h").size();
+  EXPECT_GT(count, 10u);
+  for (const char* share : {"p05", "p25", "p50", "p75", "p95"})
+    EXPECT_EQ(json.at("oxygen_mg_per_l").at(share).size(), count);
+  for (std::size_t i = 0; i < count; ++i) {
+    EXPECT_LE(json["oxygen_mg_per_l"]["p05"][i].get<double>(), json["oxygen_mg_per_l"]["p95"][i].get<double>());
+  }
+  EXPECT_TRUE(json.at("probability_oxygen_stays_above_6").is_number());
+  EXPECT_TRUE(json.at("probability_oxygen_below_2").is_number());
+  EXPECT_TRUE(json.at("warnings").is_array());
+  EXPECT_EQ(json.at("start"), "2026-05-02T18:00:00-05:00");
+  for (const auto& step : json.at("steps")) EXPECT_FALSE(step.at("text").get<std::string>().empty());
+}
+
+TEST(BrewPlan, the_ready_window_stands_on_the_gardens_clock_and_is_null_when_there_is_none) {
+  Findings findings;
+  Reading reading({}, findings);
+  auto ask = plan_inputs().read(document(whole_plan).tree, reading).ask;
+  ask.members_count = 16;
+  PlanAnswer answer{recipe::plan_brew(ask, knowing_world().knowledge()).value(), "America/Bogota"};
+  const auto window = [&] { return plan_outputs().json(answer, Voice{.words = &catalogue()})["ready_window"]; };
+
+  answer.plan.forecast.ready = {.exists = true, .from_h = 10.0, .to_h = 15.5, .why_from = "a", .why_to = "b"};
+  EXPECT_EQ(window()["from"], "2026-05-03T04:00:00-05:00");
+  EXPECT_EQ(window()["to"], "2026-05-03T09:30:00-05:00");
+  EXPECT_EQ(window()["to_h"], 15.5);
+
+  answer.plan.forecast.ready.exists = false;
+  EXPECT_EQ(window()["exists"], false);
+  for (const char* key : {"from", "to", "from_h", "to_h"}) EXPECT_TRUE(window()[key].is_null()) << key;
+}
+
+TEST(BrewPlan, unknown_names_are_told_with_everything_else) {
+  auto plan = document(whole_plan);
+  plan.tree["food"][0]["name"] = "kelp mael";
+  plan.tree["compost"][0]["kind"] = "wurm";
+  plan.tree["water"]["volume"] = 19;
+  const auto result = brew_plan().ask({.document = plan}, knowing_world());
+  EXPECT_EQ(result.refusals.size(), 3u);
+  std::vector<std::string> fields;
+  for (const auto& refusal : result.refusals) fields.push_back(refusal.field);
+  EXPECT_EQ(fields, (std::vector<std::string>{"water.volume", "compost[1].kind", "food[1].name"}));
+}
+
+TEST(BrewPlan, the_card_is_written_where_asked_or_the_world_has_failed) {
+  auto plan = document(whole_plan);
+  plan.tree["card"] = "card.pdf";
+  World world = knowing_world();
+  std::string written;
+  world.write_file = [&](const std::string&, std::string_view content) {
+    written = content;
+    return Answer<bool>(true);
+  };
+  EXPECT_TRUE(brew_plan().ask({.document = plan}, world).ok());
+  EXPECT_TRUE(written.starts_with("%PDF-"));
+  world.write_file = [](const std::string& name, std::string_view) {
+    return Answer<bool>::refused({{"operations.world.disk_full", "", {{"given", name}}}});
+  };
+  EXPECT_TRUE(brew_plan().ask({.document = plan}, world).world_failed());
+}
+
+}  // namespace
+}  // namespace barm::operations
