@@ -319,6 +319,8 @@ BrewCard brew_card(const recipe::BrewPlan& plan, const CardOptions& options, con
   card.cautions.title = voice.label("title.cautions");
   for (const Remark& caution : plan.cautions)
     card.cautions.lines.push_back(joined({voice.say(caution), voice.next(caution)}, " "));
+  card.notes.title = voice.label("title.notes");
+  for (const Remark& note : plan.notes) card.notes.lines.push_back(joined({voice.say(note), voice.next(note)}, " "));
   card.sources = sources(plan, voice);
   card.shortened = voice.label("shortened");
   return card;

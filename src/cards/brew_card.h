@@ -56,6 +56,7 @@ struct BrewCard {
   std::string steps_title;
   std::vector<StepRow> steps;
   Section clearing, air, life, cautions, sources;
+  Section notes;          // how far to trust it; on the terminal, where there is room
   std::string shortened;  // said when a page cannot hold everything
 };
 

@@ -158,6 +158,7 @@ std::string brew_card_text(const recipe::BrewPlan& plan, const CardOptions& opti
   section(screen, card.air);
   section(screen, card.life);
   section(screen, card.cautions);
+  section(screen, card.notes);
   section(screen, card.sources);
   return screen.take();
 }

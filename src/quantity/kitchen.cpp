@@ -200,7 +200,8 @@ Measured by_pound_scale(double grams) {
 }
 
 std::string in_metric(double inside, Dimension dimension) {
-  const Unit& unit = dimension == Dimension::mass ? of_mass("g") : of_volume("mL");
+  const bool large = dimension == Dimension::volume && inside >= 1.0;
+  const Unit& unit = dimension == Dimension::mass ? of_mass("g") : of_volume(large ? "L" : "mL");
   const double reading = from_inside(unit, inside);
   return write({.value = reading, .dimension = Dimension::number}, {},
                reading < 10.0     ? 2

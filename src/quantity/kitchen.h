@@ -12,7 +12,7 @@ struct KitchenAmount {
   Quantity exact;            // what was asked: mass [g] or volume [L]
   Quantity rounded;          // what the text says, in the same dimension
   std::string text;          // in owned measures: "2 tbsp 1½ tsp", "1½ lb", "700 g"
-  std::string beside;        // the same in grams or millilitres: "48 mL"
+  std::string beside;        // the same in grams, millilitres or litres: "48 mL"
   double error_share = 0.0;  // (rounded - exact) / exact
 };
 

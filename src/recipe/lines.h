@@ -21,7 +21,6 @@ inline constexpr double pump_pressure_least_kpa = 0.5, pump_pressure_most_kpa = 
 inline constexpr double altitude_least_m = -450.0, altitude_most_m = 5000.0;             // where people garden
 inline constexpr double room_coldest_c = -10.0, room_warmest_c = 45.0;                   // judged
 inline constexpr double disinfectant_most_mg_per_l = 10.0;              // judged: over twice what a supplier may leave
-inline constexpr double disinfectant_assumed_mg_per_l = 2.0;            // judged: chloramine, when nobody knows
 inline constexpr double kla_least_per_h = 0.1, kla_most_per_h = 500.0;  // judged
 inline constexpr double food_most_g_per_l = 50.0;                       // judged: ten times a rich brew
 inline constexpr int members_least_count = 16, members_most_count = 65'536;  // brew/ensemble.h

@@ -16,8 +16,7 @@ constexpr double ms_per_h = 3'600'000.0;
 /// What to clear from the water: what is known to be in it, else the assumption that also holds for chloramine.
 water::Disinfectant to_clear(const PlanAsk& ask) {
   if (ask.disinfectant_is_known) return ask.disinfectant;
-  return {.free_chlorine_mg_per_l = ask.disinfectant.free_chlorine_mg_per_l,
-          .chloramine_mg_per_l = std::max(ask.disinfectant.chloramine_mg_per_l, lines::disinfectant_assumed_mg_per_l)};
+  return water::untested_tap_water();
 }
 
 /// What the brew draws at its hungriest, and what the air gives while oxygen stands at 6 mg/L.

@@ -1,5 +1,6 @@
 #include <algorithm>
 #include <cmath>
+#include <string>
 
 #include "recipe/planning.h"
 
@@ -53,12 +54,19 @@ void clear_water(const BrewPlan& plan, std::vector<Step>& all) {
   all.push_back({"recipe.step.test_strip", fill_h - clear_slack_h, unset, {}});
 }
 
+/// The amount in the words of the measuring list, so that the two cannot differ.
+std::string measured_out(const BrewPlan& plan, const food::Food& food) {
+  for (const AmountLine& line : plan.amounts)
+    if (line.id == "food." + food.id) return line.amount.text;
+  throw BrokenPromise("every food of the plan has a line among its amounts");
+}
+
 void before_air(const BrewPlan& plan, const Brewing& brewing, std::vector<Step>& all) {
   all.push_back({"recipe.step.fill", fill_h, unset, {{"volume", Quantity{plan.ask.volume_l, Dimension::volume}}}});
   all.push_back({"recipe.step.hang_stone", hang_stone_h, unset, {}});
   for (const FoodPortion& portion : brewing.foods) {
     Facts facts = named(*portion.food);
-    facts["amount"] = portion.measured;
+    facts["amount"] = measured_out(plan, *portion.food);
     if (portion.food->is_fish) {
       all.push_back({"recipe.step.fish_stands", fish_stands_h, fish_stands_until_h, facts});
     } else if (portion.food->is_liquid && portion.food->readily_share >= sugary_share) {
@@ -80,13 +88,23 @@ void start(const Brewing& brewing, std::vector<Step>& all) {
   if (!brewing.foods.empty()) all.push_back({"recipe.step.food", 0.0, unset, {}});
 }
 
+/// When the middle of the uptake is highest while the brew runs [h]; not the median hour of the lowest oxygen, which
+/// stands at the start when most brews never dip.
+double hungriest_hour(const brew::Forecast& forecast, double length_h) {
+  double most = 0.0, at_h = 0.0;
+  for (std::size_t i = 0; i < forecast.time_h.size() && forecast.time_h[i] <= length_h; ++i)
+    if (forecast.uptake_mg_per_l_per_h.p50[i] > most) {
+      most = forecast.uptake_mg_per_l_per_h.p50[i];
+      at_h = forecast.time_h[i];
+    }
+  return at_h;
+}
+
 void watch(const BrewPlan& plan, std::vector<Step>& all) {
   const double length_h = plan.ask.length_h;
   if (length_h > first_look_h) all.push_back({"recipe.step.first_look", first_look_h, unset, {}});
-  const double lowest_h = plan.forecast.oxygen_minimum_at_h.p50;
-  if (std::isfinite(lowest_h) && lowest_h > 0.0) {
-    all.push_back({"recipe.step.reading", std::min(lowest_h, length_h), unset, {}});
-  }
+  const double hungriest_h = hungriest_hour(plan.forecast, length_h);
+  if (hungriest_h > first_look_h) all.push_back({"recipe.step.reading", hungriest_h, unset, {}});
   const brew::ReadyWindow& ready = plan.forecast.ready;
   if (ready.exists && ready.from_h < length_h) {
     all.push_back({"recipe.step.earliest_look", ready.from_h, std::min(ready.to_h, length_h), {}});

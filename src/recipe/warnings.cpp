@@ -132,7 +132,7 @@ void about_water(const Brewing& brewing, Remarks& all) {
   if (!ask.disinfectant_is_known) {
     all.push_back({"recipe.warning.chlorine_unknown",
                    "water.free_chlorine",
-                   {{"assumed", Quantity{lines::disinfectant_assumed_mg_per_l, Dimension::concentration}}}});
+                   {{"assumed", Quantity{water::untested_tap_water().chloramine_mg_per_l, Dimension::concentration}}}});
   }
   if (brewing.depth_m() < lines::depth_shallow_m) {
     all.push_back({"recipe.warning.shallow",

@@ -124,6 +124,11 @@ es = "Disuelva la melaza en agua tibia."
 kind = "step"
 en = "Wet the kelp meal to a paste, so that it does not clump."
 es = "Humedezca la harina de alga hasta hacer una pasta, para que no se apelmace."
+["example.note.indicative"]
+kind = "note"
+en = "Fungal figures are indicative."
+es = "Las cifras de hongos son indicativas."
+
 ["example.step.air_on"]
 kind = "step"
 en = "Start the air and look for a rolling boil of bubbles over the whole surface."
@@ -273,6 +278,7 @@ recipe::BrewPlan example_plan() {
         {std::string("example.caution.") + name, {}, {{"given", Quantity{19000.0, Dimension::mass}}}});
   }
   plan.sources = {"S01", "S14", "S15", "S25", "M10", "M12", "memory", "practice", "judged"};
+  plan.notes = {{"example.note.indicative", {}, {}}};
   return plan;
 }
 
