@@ -1,5 +1,6 @@
 #include "cards/catalogue.h"
 
+#include <cmath>
 #include <toml++/toml.h>
 
 #include <optional>
@@ -26,7 +27,7 @@ std::optional<std::string> fact(const Remark& remark, const std::string& name, c
   const auto at = remark.facts.find(name);
   if (at != remark.facts.end()) {
     if (const auto* text = std::get_if<std::string>(&at->second)) return *text;
-    return write(std::get<Quantity>(at->second), customs);
+    return write(as_told(std::get<Quantity>(at->second)), customs);
   }
   if (name == "field" && !remark.field.empty()) return remark.field;
   return std::nullopt;
@@ -72,6 +73,13 @@ std::string fill_all(std::string_view words, const Remark& remark, const Customs
 }
 
 }  // namespace
+
+Quantity as_told(Quantity quantity) {
+  const double minutes = quantity.value * 60.0;
+  if (quantity.dimension == Dimension::duration && minutes >= 5.0 && minutes < 60.0)
+    quantity.value = std::round(minutes) / 60.0;
+  return quantity;
+}
 
 void Catalogue::add(const std::string& toml) {
   toml::table file;

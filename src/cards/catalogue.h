@@ -13,6 +13,9 @@
 
 namespace barm::cards {
 
+/// A quantity as it is told: between five minutes and an hour a watch shows whole minutes; all else stays as it is.
+Quantity as_told(Quantity quantity);
+
 enum class Language : std::uint8_t { english, spanish };
 
 class Catalogue {

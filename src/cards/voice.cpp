@@ -74,7 +74,7 @@ std::string Voice::odds(double probability) const {
 
 std::string Voice::amount(double value, Dimension dimension, int significant) const {
   if (!std::isfinite(value)) return label("unknown");
-  return write({value, dimension}, about_.customs, significant);
+  return write(as_told({value, dimension}), about_.customs, significant);
 }
 
 std::string Voice::many(double count) const {

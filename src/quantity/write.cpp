@@ -132,10 +132,7 @@ std::string write_duration(double hours, int significant) {
   const double minutes = size * 60.0;
   if (size == 0.0) return "0 min";
   if (std::round(minutes * 60.0) < 60.0) return sign + digits_of(size * 3600.0, significant) + " s";
-  if (std::round(minutes) < 60.0) {  // a watch shows whole minutes; under five a part of one may matter
-    const double told = minutes >= 5.0 && significant <= 3 ? std::round(minutes) : minutes;
-    return sign + digits_of(told, std::min(significant, 2)) + " min";
-  }
+  if (std::round(minutes) < 60.0) return sign + digits_of(minutes, significant) + " min";
   if (size >= 96.0) return sign + digits_of(size / 24.0, significant) + " d";
   const bool long_one = size >= 10.0;
   const double step = significant >= 4 ? 1.0 : significant == 3 ? (long_one ? 10.0 : 1.0) : (long_one ? 60.0 : 10.0);

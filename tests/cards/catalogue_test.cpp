@@ -54,5 +54,12 @@ TEST(Catalogue, the_carried_one_is_whole) {
   EXPECT_FALSE(Catalogue::embedded().codes().empty());
 }
 
+TEST(Catalogue, minutes_are_told_as_a_watch_shows_them) {
+  EXPECT_DOUBLE_EQ(as_told({8.97 / 60.0, Dimension::duration}).value, 9.0 / 60.0);
+  EXPECT_DOUBLE_EQ(as_told({1.5 / 60.0, Dimension::duration}).value, 1.5 / 60.0);
+  EXPECT_DOUBLE_EQ(as_told({12.345, Dimension::duration}).value, 12.345);
+  EXPECT_DOUBLE_EQ(as_told({0.1495, Dimension::volume}).value, 0.1495);
+}
+
 }  // namespace
 }  // namespace barm::cards
