@@ -16,10 +16,10 @@ struct Event {
 };
 
 struct Tolerance {
-  double relative = 3e-5;
+  double relative = 1e-5;
   double absolute_scale = 1.0;  // multiplies every state's own absolute tolerance
   double first_step_h = 1e-3;
-  double largest_step_h = 0.25;  // longer ones pass the error test, but the dense output between them does not
+  double largest_step_h = 0.75;  // longer ones pass the error test, but the dense output between them does not
   int most_steps = 20000;        // per member and stretch; beyond it the member is given up and counted
 };
 

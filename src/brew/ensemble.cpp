@@ -4,6 +4,7 @@
 #include <cmath>
 #include <string>
 
+#include "brew/low_hour.h"
 #include "brew/quantiles.h"
 #include "brew/ready.h"
 
@@ -169,6 +170,7 @@ Answer<Forecast> forecast(const Setup& setup, const Priors& priors, const Ensemb
   BatchReport report = brewing.report;
   append_stretch(f, members, brewing);
   judge_oxygen(f, brewing);
+  f.low_hour_h = low_hour_h(f, setup.length_h);
   f.minutes_to_2_after_air_off = minutes_to_low(members, setup.length_h, options.parallel, report);
   if (horizon_h > setup.length_h) {
     const Stretch beyond = run(members, setup.length_h, horizon_h, {},

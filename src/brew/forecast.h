@@ -40,6 +40,7 @@ struct Forecast {
   double probability_oxygen_below_2 = unset;
   Spread oxygen_minimum_mg_per_l;
   Spread oxygen_minimum_at_h;
+  double low_hour_h = unset;          // the hour worth watching (low_hour.h)
   Spread minutes_to_2_after_air_off;  // air stopped and bag out at the end of the brew
   ReadyWindow ready;
   int members_count = 0;

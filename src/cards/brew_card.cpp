@@ -69,11 +69,11 @@ std::string mend(const recipe::Mend& mend, const Voice& voice) {
 
 std::string lowest(const brew::Forecast& forecast, const Voice& voice) {
   const brew::Spread& least = forecast.oxygen_minimum_mg_per_l;
-  if (!std::isfinite(least.p05) || !std::isfinite(least.p50) || !std::isfinite(least.p95) ||
-      !std::isfinite(forecast.oxygen_minimum_at_h.p50))
+  const double at_h = forecast.low_hour_h;
+  if (!std::isfinite(least.p05) || !std::isfinite(least.p50) || !std::isfinite(least.p95) || !std::isfinite(at_h))
     return voice.label("picture.lowest_unknown");
-  return voice.label("picture.lowest", {{"at", voice.clock(forecast.oxygen_minimum_at_h.p50)},
-                                        {"hours", voice.from_start(forecast.oxygen_minimum_at_h.p50)},
+  return voice.label("picture.lowest", {{"at", voice.clock(at_h)},
+                                        {"hours", voice.from_start(at_h)},
                                         {"middle", voice.amount(least.p50, Dimension::concentration)},
                                         {"low", voice.amount(least.p05, Dimension::concentration)},
                                         {"high", voice.amount(least.p95, Dimension::concentration)}});
@@ -307,7 +307,7 @@ BrewCard brew_card(const recipe::BrewPlan& plan, const CardOptions& options, con
   card.table_low = voice.label("table.low");
   card.table_middle = voice.label("table.middle");
   card.table_high = voice.label("table.high");
-  card.table = table(card.picture, plan.forecast.oxygen_minimum_at_h.p50, voice);
+  card.table = table(card.picture, plan.forecast.low_hour_h, voice);
 
   card.amounts_title = voice.label("title.amounts");
   card.amounts = amounts(plan.amounts, voice);

@@ -3,6 +3,7 @@
 #include <fmt/format.h>
 
 #include <algorithm>
+#include <optional>
 
 #include "cli/arguments.h"
 #include "operations/help.h"
@@ -107,14 +108,18 @@ const Operation* find_operation(const std::vector<std::string>& words, Findings&
   return nullptr;
 }
 
-/// The document an operation is asked with: the file it works from, and the options over it.
-operations::Document document_of(const Given& given, const operations::World& world, Findings& findings) {
+/// The document an operation is asked with: the file it works from, and the options over it. Nothing when the file
+/// cannot be read.
+std::optional<operations::Document> document_of(const Given& given, const operations::World& world,
+                                                Findings& findings) {
   operations::Document document;
   if (!given.document.empty()) {
     const auto text = findings.take(world.read_file(given.document));
-    if (!text) return document;
+    if (!text) return std::nullopt;
     auto read = given.document.ends_with(".json") ? operations::read_json(*text) : operations::read_toml(*text);
-    if (auto whole = findings.take(std::move(read))) document = std::move(*whole);
+    auto whole = findings.take(std::move(read));
+    if (!whole) return std::nullopt;
+    document = std::move(*whole);
   }
   for (const auto& [path, value] : given.fields) findings.take(operations::put(document, path, value));
   return document;
@@ -144,7 +149,11 @@ Outcome run_told(const std::vector<std::string>& words, const operations::World&
   if (operation == nullptr) return told(refused(findings, voice), common.json);
   const Given given = read_fields(*operation, {common.rest.begin() + 2, common.rest.end()}, findings);
   operations::Request request{.language = common.language, .customs = common.customs};
-  if (!findings.refused()) request.document = document_of(given, world, findings);
+  auto document = findings.refused() ? std::nullopt : document_of(given, world, findings);
+  if (document) request.document = std::move(*document);
+  if (document && findings.refused()) {  // an option over the file is wrong: what else is wrong is told with it
+    for (auto& why : operation->wrong_with(request, world)) findings.refuse(std::move(why));
+  }
   if (findings.refused()) return told(refused(findings, voice), common.json, operation);
   return told(operation->ask(request, world), common.json, operation);
 }

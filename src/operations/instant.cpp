@@ -90,9 +90,9 @@ bool read_offset(Cursor& at, Written& into) {
 
 }  // namespace
 
-Answer<std::int64_t> read_instant(std::string_view text) {
+Answer<Instant> read_instant(std::string_view text) {
   const auto refuse = [&](const char* code) {
-    return Answer<std::int64_t>::refused({{code, "", {{"given", std::string(text)}}}});
+    return Answer<Instant>::refused({{code, "", {{"given", std::string(text)}}}});
   };
   Cursor at(text);
   Written written;
@@ -110,7 +110,7 @@ Answer<std::int64_t> read_instant(std::string_view text) {
   using namespace std::chrono;
   const auto instant = date::sys_days(day) + hours(written.hour) + minutes(written.minute - *written.offset_min) +
                        seconds(written.second) + milliseconds(written.millisecond);
-  return duration_cast<milliseconds>(instant.time_since_epoch()).count();
+  return Instant{duration_cast<milliseconds>(instant.time_since_epoch()).count(), *written.offset_min};
 }
 
 }  // namespace barm::operations

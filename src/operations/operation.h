@@ -43,6 +43,7 @@ class Body {
  public:
   virtual ~Body() = default;
   virtual Result ask(const Request& request, const World& world) const = 0;
+  virtual Remarks wrong_with(const Request& request, const World& world) const = 0;
 };
 
 struct Example {  // a command line that works, after "barm"
@@ -63,6 +64,8 @@ struct Operation {
   /// ".answer.field".
   std::string code() const { return "operations.help." + noun + "." + verb; }
   Result ask(const Request& request, const World& world) const { return body->ask(request, world); }
+  /// What is wrong with the inputs, without answering or doing anything.
+  Remarks wrong_with(const Request& request, const World& world) const { return body->wrong_with(request, world); }
 };
 
 /// How one operation is put together.
@@ -108,11 +111,8 @@ Operation define(Description<In, Out> description) {
       Result result{.places = request.document.places, .voice = {world.words, request.language, request.customs}};
       Findings findings;
       Reading reading(request.customs, findings);
-      const In in = what_.inputs.read(request.document.tree, reading);
+      const In in = read(request, world, reading, findings);
       result.voice.customs = reading.customs();
-      if (findings.refused() && what_.look_up) {
-        for (auto& why : what_.look_up(in, world)) findings.refuse(std::move(why));
-      }
       const std::optional<Out> out = findings.refused() ? std::nullopt : findings.take(what_.answer(in, world));
       const bool acted = !out || !what_.act || findings.take(what_.act(in, *out, world, result.voice));
       result.refusals = findings.refusals();
@@ -123,7 +123,22 @@ Operation define(Description<In, Out> description) {
       return result;
     }
 
+    Remarks wrong_with(const Request& request, const World& world) const override {
+      Findings findings;
+      Reading reading(request.customs, findings);
+      read(request, world, reading, findings);
+      return findings.refusals();
+    }
+
    private:
+    In read(const Request& request, const World& world, Reading& reading, Findings& findings) const {
+      In in = what_.inputs.read(request.document.tree, reading);
+      reading.compare_clocks();
+      if (findings.refused() && what_.look_up) {
+        for (auto& why : what_.look_up(in, world)) findings.refuse(std::move(why));
+      }
+      return in;
+    }
     std::string lines(const Out& out, const Voice& voice) const {
       std::string text;
       for (const auto& field : fields_) {

@@ -177,16 +177,31 @@ std::optional<bool> Reading::flag(const InputField&, const Json& given, const st
 std::optional<std::int64_t> Reading::instant(const InputField& field, const Json& given, const std::string& path) {
   const auto written = text(field, given, path);
   if (!written) return std::nullopt;
-  return keep(read_instant(*written), path, as_given(given));
+  const auto instant = keep(read_instant(*written), path, as_given(given));
+  if (!instant) return std::nullopt;
+  instants_.push_back({*instant, path, *written});
+  return instant->at_ms;
 }
 
 std::optional<std::string> Reading::zone(const InputField& field, const Json& given, const std::string& path) {
   auto name = text(field, given, path);
-  if (!name || cards::zone_exists(*name)) return name;
+  if (!name) return name;
+  if (cards::zone_exists(*name)) return zone_ = *name;
   std::map<std::string, Remark::Fact> facts{{"given", as_given(given)}};
   if (const auto near = likely(*name, cards::zone_names()); !near.empty()) facts.emplace("suggestion", near);
   refuse("operations.input.no_such_zone", path, std::move(facts));
   return std::nullopt;
+}
+
+void Reading::compare_clocks() {
+  if (zone_.empty()) return;
+  for (const auto& [instant, path, written] : instants_) {
+    // A time told in UTC is meant so.
+    if (instant.offset_min == 0 || instant.offset_min == cards::offset_minutes(instant.at_ms, zone_)) continue;
+    findings_->doubt({"operations.instant.other_clock",
+                      path,
+                      {{"given", written}, {"zone", zone_}, {"clock", cards::iso_text(instant.at_ms, zone_)}}});
+  }
 }
 
 void Reading::refuse_unknown(const Json& tree, const std::vector<InputField>& fields, const std::string& path) {

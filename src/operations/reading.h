@@ -8,6 +8,7 @@
 
 #include "operations/document.h"
 #include "operations/field.h"
+#include "operations/instant.h"
 #include "quantity/text.h"
 
 namespace barm::operations {
@@ -29,6 +30,8 @@ class Reading {
   std::optional<std::int64_t> instant(const InputField& field, const Json& given, const std::string& path);
   std::optional<std::string> zone(const InputField& field, const Json& given, const std::string& path);
 
+  /// Doubts instants written by another clock than that of the zone given beside them.
+  void compare_clocks();
   /// Refuses every key of the tree that no field has, offering the likely one.
   void refuse_unknown(const Json& tree, const std::vector<InputField>& fields, const std::string& path);
   /// Refuses a required field that was not given, and alternatives of which more than one was.
@@ -47,8 +50,15 @@ class Reading {
   template <class T>
   std::optional<T> keep(Answer<T> part, const std::string& path, const std::string& given);
 
+  struct Written {
+    Instant instant;
+    std::string path, text;
+  };
+
   Customs customs_;
   Findings* findings_;
+  std::vector<Written> instants_;
+  std::string zone_;  // of the garden, once read
 };
 
 /// A value as the person would recognise it: text bare, anything else as JSON writes it, cut when long.

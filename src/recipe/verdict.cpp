@@ -35,8 +35,8 @@ Remark headline(const BrewPlan& plan) {
   Remark said;
   said.facts["above_6"] = of_100(forecast.probability_oxygen_stays_above_6);
   said.facts["below_2"] = of_100(forecast.probability_oxygen_below_2);
-  if (std::isfinite(forecast.oxygen_minimum_at_h.p50)) {
-    said.facts["after"] = Quantity{std::round(forecast.oxygen_minimum_at_h.p50), Dimension::duration};
+  if (std::isfinite(forecast.low_hour_h)) {
+    said.facts["after"] = Quantity{std::round(forecast.low_hour_h), Dimension::duration};
   }
   switch (plan.verdict) {
     case Verdict::holds:

@@ -43,6 +43,7 @@ brew::Forecast forecast() {
   f.probability_oxygen_below_2 = 0.34;
   f.oxygen_minimum_mg_per_l = {0.5, 1.4, 3.0, 4.4, 6.3};
   f.oxygen_minimum_at_h = {17.0, 20.0, 22.0, 23.5, 26.0};
+  f.low_hour_h = 22.0;
   f.minutes_to_2_after_air_off = {4.0, 6.0, 9.0, 13.0, 21.0};
   f.ready = {true, 15.5, 20.0, "example.ready.life", "example.ready.oxygen"};
   f.members_count = 256;

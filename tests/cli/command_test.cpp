@@ -3,6 +3,7 @@
 
 #include <gtest/gtest.h>
 
+#include <algorithm>
 #include <nlohmann/json.hpp>
 
 #include "cli/files.h"
@@ -83,6 +84,21 @@ TEST_F(Command, all_that_is_wrong_is_told_at_once_and_in_json) {
   EXPECT_EQ(refusals[0]["given"], "20");
   EXPECT_NE(refusals[0]["next"].get<std::string>().find("20 degC"), std::string::npos);
   EXPECT_NE(refusals[1]["allowed"].get<std::string>().find("from"), std::string::npos);
+}
+
+TEST_F(Command, a_row_that_is_not_there_is_told_with_everything_else) {
+  auto world = world_;
+  world.read_file = [](const std::string&) -> Answer<std::string> {
+    return std::string("[water]\nvolume = \"lots\"\n[[food]]\nname = \"kelp meal\"\namount = \"4 tsp\"\n");
+  };
+  const auto outcome = run({"brew", "plan", "plan.toml", "--food.2.amount", "3 tsp", "--json"}, world);
+  EXPECT_EQ(outcome.status, wrong_input);
+  std::vector<std::string> fields;
+  const auto told = nlohmann::json::parse(outcome.out);
+  for (const auto& refusal : told["refusals"]) fields.push_back(refusal["field"]);
+  EXPECT_EQ(std::count(fields.begin(), fields.end(), "food[2].amount"), 1);
+  EXPECT_EQ(std::count(fields.begin(), fields.end(), "water.volume"), 1);
+  EXPECT_EQ(std::count(fields.begin(), fields.end(), "compost"), 1);
 }
 
 TEST_F(Command, spanish_is_spoken_when_asked) {

@@ -144,6 +144,18 @@ TEST(BrewPlan, unknown_names_are_told_with_everything_else) {
   EXPECT_EQ(fields, (std::vector<std::string>{"water.volume", "compost[1].kind", "food[1].name"}));
 }
 
+TEST(BrewPlan, a_start_by_another_clock_than_the_gardens_is_doubted) {
+  auto plan = document(whole_plan);
+  EXPECT_FALSE(
+      has(brew_plan().ask({.document = plan}, knowing_world()).doubts, "operations.instant.other_clock", "brew.start"));
+  plan.tree["brew"]["start"] = "2026-05-02T18:00:00-06:00";  // Bogota is 5 h behind UTC all year
+  EXPECT_TRUE(
+      has(brew_plan().ask({.document = plan}, knowing_world()).doubts, "operations.instant.other_clock", "brew.start"));
+  plan.tree["brew"]["start"] = "2026-05-02T23:00:00Z";
+  EXPECT_FALSE(
+      has(brew_plan().ask({.document = plan}, knowing_world()).doubts, "operations.instant.other_clock", "brew.start"));
+}
+
 TEST(BrewPlan, the_card_is_written_where_asked_or_the_world_has_failed) {
   auto plan = document(whole_plan);
   plan.tree["card"] = "card.pdf";

@@ -17,10 +17,16 @@ TEST(Instant, one_moment_has_many_spellings) {
                            "2001-09-09T07:16:40.000+05:30", "2001-09-09T07:16:40+0530"}) {
     const auto read = read_instant(text);
     ASSERT_TRUE(read.ok()) << text;
-    EXPECT_EQ(*read, 1'000'000'000'000) << text;
+    EXPECT_EQ(read->at_ms, 1'000'000'000'000) << text;
   }
-  EXPECT_EQ(*read_instant("2001-09-09T01:46:40.25Z"), 1'000'000'000'250);
-  EXPECT_EQ(*read_instant("2001-09-09T01:46Z"), 999'999'960'000);
+  EXPECT_EQ(read_instant("2001-09-09T01:46:40.25Z")->at_ms, 1'000'000'000'250);
+  EXPECT_EQ(read_instant("2001-09-09T01:46Z")->at_ms, 999'999'960'000);
+}
+
+TEST(Instant, the_clock_that_wrote_it_is_kept) {
+  EXPECT_EQ(read_instant("2001-09-08T18:46:40-07:00")->offset_min, -420);
+  EXPECT_EQ(read_instant("2001-09-09T07:16:40+05:30")->offset_min, 330);
+  EXPECT_EQ(read_instant("2001-09-09T01:46:40Z")->offset_min, 0);
 }
 
 TEST(Instant, without_its_offset_it_is_refused) {
