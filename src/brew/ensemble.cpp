@@ -19,52 +19,6 @@ constexpr double fungal_ug_per_mg_cod = 700.0;  // dry mass (memory)
 constexpr double pg_per_ml = 1e6;               // pg/mL in 1 mg/L, exact
 constexpr double longest_h = 96.0, air_off_h = 24.0;
 
-void check(const Setup& setup, const EnsembleOptions& options, Findings& findings) {
-  const auto positive = [&](double value, const char* field, Dimension dimension) {
-    if (!(std::isfinite(value) && value > 0.0))
-      findings.refuse(
-          {.code = "brew.setup.not_positive", .field = field, .facts = {{"given", Quantity{value, dimension}}}});
-  };
-  const auto within = [&](double value, double least, double most, const char* field, Dimension dimension) {
-    if (!(value >= least && value <= most))
-      findings.refuse({.code = "brew.setup.out_of_range",
-                       .field = field,
-                       .facts = {{"given", Quantity{value, dimension}},
-                                 {"least", Quantity{least, dimension}},
-                                 {"most", Quantity{most, dimension}}}});
-  };
-  positive(setup.volume_l, "volume", Dimension::volume);
-  positive(setup.diameter_m, "diameter", Dimension::length);
-  positive(setup.kla20_per_h, "kla", Dimension::rate);
-  positive(setup.air_flow_l_per_h, "air_flow", Dimension::flow);
-  within(setup.kla20_spread_ln, 0.0, 2.0, "kla_spread", Dimension::number);
-  within(setup.water_temperature_c, 1.0, 42.0, "water.temperature", Dimension::temperature);
-  within(setup.room_temperature_c, -10.0, 45.0, "room.temperature", Dimension::temperature);
-  within(setup.room_humidity_share, 0.0, 1.0, "room.humidity", Dimension::share);
-  within(setup.pressure_kpa, 50.0, 110.0, "pressure", Dimension::pressure);
-  within(setup.length_h, 0.5, 72.0, "length", Dimension::duration);
-  within(options.members_count, 16.0, 65536.0, "members", Dimension::number);
-  within(options.output_step_h, 0.01, 6.0, "output_step", Dimension::duration);
-  for (std::size_t i = 0; i < setup.composts.size(); ++i)
-    positive(setup.composts[i].mass_g, ("compost[" + std::to_string(i + 1) + "].mass").c_str(), Dimension::mass);
-  for (std::size_t i = 0; i < setup.foods.size(); ++i)
-    positive(setup.foods[i].mass_g, ("food[" + std::to_string(i + 1) + "].amount").c_str(), Dimension::mass);
-  if (setup.composts.empty()) findings.refuse({.code = "brew.setup.no_compost", .field = "compost"});
-
-  const auto doubt_outside = [&](double value, double least, double most, const char* code, const char* field,
-                                 Dimension dimension) {
-    if (value < least || value > most)
-      findings.doubt({.code = code,
-                      .field = field,
-                      .facts = {{"given", Quantity{value, dimension}},
-                                {"least", Quantity{least, dimension}},
-                                {"most", Quantity{most, dimension}}}});
-  };
-  doubt_outside(setup.water_temperature_c, 8.0, 30.0, "brew.setup.temperature_untried", "water.temperature",
-                Dimension::temperature);
-  doubt_outside(setup.volume_l, 4.0, 2000.0, "brew.setup.volume_untried", "water.volume", Dimension::volume);
-}
-
 /// Hours from `from_h` to `to_h` at a step, both ends included.
 std::vector<double> hours(double from_h, double to_h, double step_h, bool with_first) {
   std::vector<double> at;
@@ -153,16 +107,59 @@ Spread minutes_to_low(Members at_end, double from_h, const Parallel& parallel, B
 
 }  // namespace
 
-Answer<Forecast> forecast(const Setup& setup, const Priors& priors, const EnsembleOptions& options) {
-  Findings findings;
-  check(setup, options, findings);
-  if (findings.refused()) return std::move(findings).refusal<Forecast>();
+void check(const Setup& setup, const EnsembleOptions& options, Findings& findings) {
+  const auto positive = [&](double value, const char* field, Dimension dimension) {
+    if (!(std::isfinite(value) && value > 0.0))
+      findings.refuse(
+          {.code = "brew.setup.not_positive", .field = field, .facts = {{"given", Quantity{value, dimension}}}});
+  };
+  const auto within = [&](double value, double least, double most, const char* field, Dimension dimension) {
+    if (!(value >= least && value <= most))
+      findings.refuse({.code = "brew.setup.out_of_range",
+                       .field = field,
+                       .facts = {{"given", Quantity{value, dimension}},
+                                 {"least", Quantity{least, dimension}},
+                                 {"most", Quantity{most, dimension}}}});
+  };
+  positive(setup.volume_l, "volume", Dimension::volume);
+  positive(setup.diameter_m, "diameter", Dimension::length);
+  positive(setup.kla20_per_h, "kla", Dimension::rate);
+  positive(setup.air_flow_l_per_h, "air_flow", Dimension::flow);
+  within(setup.kla20_spread_ln, 0.0, 2.0, "kla_spread", Dimension::number);
+  within(setup.water_temperature_c, 1.0, 42.0, "water.temperature", Dimension::temperature);
+  within(setup.room_temperature_c, -10.0, 45.0, "room.temperature", Dimension::temperature);
+  within(setup.room_humidity_share, 0.0, 1.0, "room.humidity", Dimension::share);
+  within(setup.pressure_kpa, 50.0, 110.0, "pressure", Dimension::pressure);
+  within(setup.length_h, 0.5, 72.0, "length", Dimension::duration);
+  within(options.members_count, 16.0, 65536.0, "members", Dimension::number);
+  within(options.output_step_h, 0.01, 6.0, "output_step", Dimension::duration);
+  for (std::size_t i = 0; i < setup.composts.size(); ++i)
+    positive(setup.composts[i].mass_g, ("compost[" + std::to_string(i + 1) + "].mass").c_str(), Dimension::mass);
+  for (std::size_t i = 0; i < setup.foods.size(); ++i)
+    positive(setup.foods[i].mass_g, ("food[" + std::to_string(i + 1) + "].amount").c_str(), Dimension::mass);
+  if (setup.composts.empty()) findings.refuse({.code = "brew.setup.no_compost", .field = "compost"});
 
-  const double horizon_h = std::min(longest_h, setup.horizon_h > 0.0 ? std::max(setup.horizon_h, setup.length_h)
-                                                                     : std::max(36.0, setup.length_h + 12.0));
-  const Unknowns unknowns(setup, priors);
-  Members members = draw_members(setup, priors, unknowns, options.members_count, options.seed);
+  const auto doubt_outside = [&](double value, double least, double most, const char* code, const char* field,
+                                 Dimension dimension) {
+    if (value < least || value > most)
+      findings.doubt({.code = code,
+                      .field = field,
+                      .facts = {{"given", Quantity{value, dimension}},
+                                {"least", Quantity{least, dimension}},
+                                {"most", Quantity{most, dimension}}}});
+  };
+  doubt_outside(setup.water_temperature_c, 8.0, 30.0, "brew.setup.temperature_untried", "water.temperature",
+                Dimension::temperature);
+  doubt_outside(setup.volume_l, 4.0, 2000.0, "brew.setup.volume_untried", "water.volume", Dimension::volume);
+}
 
+double horizon_of_h(const Setup& setup) {
+  if (setup.horizon_h > 0.0) return std::min(longest_h, std::max(setup.horizon_h, setup.length_h));
+  return std::min(longest_h, std::max(36.0, setup.length_h + 12.0));
+}
+
+Forecast forecast_of(const Setup& setup, Members members, const EnsembleOptions& options) {
+  const double horizon_h = horizon_of_h(setup);
   Forecast f;
   f.members_count = members.count;
   const Stretch brewing =
@@ -180,7 +177,16 @@ Answer<Forecast> forecast(const Setup& setup, const Priors& priors, const Ensemb
   }
   f.failed_members_count = static_cast<int>(report.failed_member_count);
   f.ready = ready_window(f, setup.aim);
-  return std::move(findings).answer(std::move(f));
+  return f;
+}
+
+Answer<Forecast> forecast(const Setup& setup, const Priors& priors, const EnsembleOptions& options) {
+  Findings findings;
+  check(setup, options, findings);
+  if (findings.refused()) return std::move(findings).refusal<Forecast>();
+  const Unknowns unknowns(setup, priors);
+  return std::move(findings).answer(
+      forecast_of(setup, draw_members(setup, priors, unknowns, options.members_count, options.seed), options));
 }
 
 }  // namespace barm::brew

@@ -23,4 +23,13 @@ struct EnsembleOptions {
 /// doubts one outside what the model knows (water outside 8 to 30 degC, 4 to 2,000 L).
 Answer<Forecast> forecast(const Setup& setup, const Priors& priors, const EnsembleOptions& options = {});
 
+/// The same for members already drawn or learned, standing at hour 0.
+Forecast forecast_of(const Setup& setup, Members members, const EnsembleOptions& options = {});
+
+/// Refuses and doubts a setup as `forecast` does.
+void check(const Setup& setup, const EnsembleOptions& options, Findings& findings);
+
+/// How far a forecast of this setup looks [h].
+double horizon_of_h(const Setup& setup);
+
 }  // namespace barm::brew

@@ -41,40 +41,40 @@ double saturated_moisture(double temperature_c, double pressure_kpa) {
 }
 
 /// Symbols of data/model.toml that a member is built from.
-constexpr std::array known_symbols = std::to_array<std::string_view>({"K_C",           "K_N",
-                                                                      "K_O",           "K_OC",
-                                                                      "K_OF",          "K_OP",
-                                                                      "K_P",           "K_S",
-                                                                      "K_SE",          "K_SF",
-                                                                      "K_X",           "U_wall",
-                                                                      "X_Bmin",        "Y_B",
-                                                                      "Y_C",           "Y_F",
-                                                                      "Y_P",           "Y_an",
-                                                                      "Y_st",          "alpha",
-                                                                      "alpha_plain",   "b_B",
-                                                                      "b_E",           "b_F",
-                                                                      "b_P",           "beta",
-                                                                      "ciliate_cod",   "ciliate_share",
-                                                                      "dT_air",        "eff_B",
-                                                                      "eff_F",         "eff_P",
-                                                                      "eta_E",         "eta_h",
-                                                                      "f_I",           "f_c",
-                                                                      "f_egest",       "flagellate_cod",
-                                                                      "fungal_cod",    "h_surf",
-                                                                      "humic_cod",     "i_NB",
-                                                                      "i_NF",          "i_NP",
-                                                                      "i_NX",          "k_am",
-                                                                      "k_ext",         "k_h",
-                                                                      "k_surface",     "lag_B",
-                                                                      "lag_F",         "mu_B",
-                                                                      "mu_C",          "mu_E",
-                                                                      "mu_F",          "mu_P",
-                                                                      "pcod",          "q_fe",
-                                                                      "q_met",         "q_st",
-                                                                      "soluble_share", "theta_B",
-                                                                      "theta_F",       "theta_K",
-                                                                      "theta_P",       "theta_d",
-                                                                      "theta_h"});
+constexpr std::array known_symbols = std::to_array<std::string_view>({"K_C",         "K_N",
+                                                                      "K_O",         "K_OC",
+                                                                      "K_OF",        "K_OP",
+                                                                      "K_P",         "K_S",
+                                                                      "K_SE",        "K_SF",
+                                                                      "K_X",         "U_wall",
+                                                                      "X_Bmin",      "Y_B",
+                                                                      "Y_C",         "Y_F",
+                                                                      "Y_P",         "Y_an",
+                                                                      "Y_st",        "alpha",
+                                                                      "alpha_plain", "b_B",
+                                                                      "b_E",         "b_F",
+                                                                      "b_P",         "beta",
+                                                                      "ciliate_cod", "ciliate_share",
+                                                                      "dT_air",      "eff_B",
+                                                                      "eff_F",       "eff_P",
+                                                                      "eta_E",       "eta_h",
+                                                                      "f_I",         "f_c",
+                                                                      "f_egest",     "flagellate_cod",
+                                                                      "fungal_cod",  "h_surf",
+                                                                      "humic_cod",   "i_NB",
+                                                                      "i_NF",        "i_NP",
+                                                                      "i_NX",        "k_am",
+                                                                      "k_ext",       "k_h",
+                                                                      "k_surface",   "lag_B",
+                                                                      "lag_F",       "mu_B",
+                                                                      "mu_C",        "mu_E",
+                                                                      "mu_F",        "mu_P",
+                                                                      "pcod",        "q_fe",
+                                                                      "q_met",       "q_st",
+                                                                      "room_off",    "soluble_share",
+                                                                      "theta_B",     "theta_F",
+                                                                      "theta_K",     "theta_P",
+                                                                      "theta_d",     "theta_h"});
 
 /// Place of a symbol in the list above, found when the program is built; a misspelt one does not compile.
 consteval std::size_t known(std::string_view symbol) {
@@ -161,6 +161,20 @@ std::vector<double> Unknowns::values(std::span<const double> point) const {
   }
   for (std::size_t i = 0; i < u.size(); ++i) u[i] = list_[i].at(u[i]);
   return u;
+}
+
+std::vector<double> Unknowns::values_of_scores(std::span<const double> scores) const {
+  expects(scores.size() == list_.size(), "a score for each unknown");
+  std::vector<double> values(scores.begin(), scores.end());
+  for (const Tie& tie : ties_) {
+    double& second = values[static_cast<std::size_t>(tie.second)];
+    second = tie.rho * values[static_cast<std::size_t>(tie.first)] + std::sqrt(1.0 - tie.rho * tie.rho) * second;
+  }
+  constexpr double outermost = 1e-12;  // of the cube; beyond it a quantile may be infinite
+  const boost::math::normal normal;
+  for (std::size_t i = 0; i < values.size(); ++i)
+    values[i] = list_[i].at(std::clamp(boost::math::cdf(normal, values[i]), outermost, 1.0 - outermost));
+  return values;
 }
 
 std::vector<double> Unknowns::middles() const {
@@ -275,8 +289,8 @@ MemberBuilder::Member MemberBuilder::build(std::span<const double> values) const
   const double heat_kj_per_k = heat_capacity_kj_per_l_k * litres;
   const double wall_m2 = std::numbers::pi * setup_.diameter_m * depth_m + area_m2;
   p[wall_per_h] = v(known("U_wall")) * wall_m2 * kla_to_heat / heat_kj_per_k;
-  p[room_c] = setup_.room_temperature_c;
-  p[bubble_air_c] = setup_.room_temperature_c + v(known("dT_air"));
+  p[room_c] = setup_.room_temperature_c + v(known("room_off"));
+  p[bubble_air_c] = p[room_c] + v(known("dT_air"));
   p[bubble_heat_per_h] = setup_.air_flow_l_per_h / 1000.0 * air_kg_per_m3 / heat_kj_per_k;
   p[surface_heat_per_h] = area_m2 * v(known("h_surf")) * kla_to_heat / heat_kj_per_k;
   p[moisture_in] = moisture_in_;

@@ -24,6 +24,8 @@ class Unknowns {
 
   /// Values from a point of the unit cube, with correlated parameters tied together.
   std::vector<double> values(std::span<const double> point) const;
+  /// The same from independent standard normal scores, one for each unknown.
+  std::vector<double> values_of_scores(std::span<const double> scores) const;
   /// The middle of each prior.
   std::vector<double> middles() const;
   /// Place of a symbol among the unknowns; -1 when it is not one (fixed).

@@ -10,6 +10,23 @@ namespace {
 
 constexpr int members_per_job = 64;  // enough to keep every lane fed, few enough to share out evenly (judged)
 
+/// What happens on the way, in order: first how air and bag stand at the start of the stretch.
+std::vector<Event> events_of(const Members& members, double from_h, double to_h, Switches switches) {
+  std::vector<Event> events = members.additions_at;
+  for (const Act& act : members.acts) events.push_back({.at_h = act.at_h});
+  std::erase_if(events, [&](const Event& event) { return !(event.at_h > from_h && event.at_h <= to_h); });
+  events.push_back({.at_h = from_h});
+  std::stable_sort(events.begin(), events.end(), [](const Event& a, const Event& b) { return a.at_h < b.at_h; });
+  for (Event& event : events) {
+    Act now;
+    for (const Act& act : members.acts)
+      if (act.at_h <= event.at_h) now = act;
+    event.air_on = switches.air_is_on && now.air_is_on ? 1.0 : 0.0;
+    event.bag_in = switches.bag_is_in && now.bag_is_in ? 1.0 : 0.0;
+  }
+  return events;
+}
+
 }  // namespace
 
 void one_after_the_other(int count, const std::function<void(int)>& job) {
@@ -20,6 +37,7 @@ Members members_of(const Setup& setup, const Priors& priors, const Unknowns& unk
   const auto unknown_count = static_cast<std::size_t>(unknowns.count());
   const MemberBuilder builder(setup, priors, unknowns);
   Members members;
+  members.acts = setup.acts;
   members.count = static_cast<int>(values.size() / unknown_count);
   std::vector<std::size_t> later;  // foods that go in after the start
   for (std::size_t i = 0; i < setup.foods.size(); ++i)
@@ -65,13 +83,7 @@ Stretch run(Members& members, double from_h, double to_h, Switches switches, std
   const auto count = static_cast<std::size_t>(members.count);
   stretch.seen.resize(count * stretch.at_h.size() * tea::observed_count);
   stretch.lowest.resize(count * 2);
-  std::vector<Event> events = {
-      {.at_h = from_h, .air_on = switches.air_is_on ? 1.0 : 0.0, .bag_in = switches.bag_is_in ? 1.0 : 0.0}};
-  for (Event event : members.additions_at) {
-    event.air_on = events.front().air_on;
-    event.bag_in = events.front().bag_in;
-    if (event.at_h > from_h && event.at_h <= to_h) events.push_back(event);
-  }
+  const std::vector<Event> events = events_of(members, from_h, to_h, switches);
   const int jobs = (members.count + members_per_job - 1) / members_per_job;
   std::vector<BatchReport> reports(static_cast<std::size_t>(jobs));
   parallel(jobs, [&](int job) {

@@ -24,6 +24,7 @@ struct Members {
   std::vector<double> parameters, coefficients, states;  // as in Batch; `states` moves with the run
   std::vector<double> additions;                         // [member][later food][state]
   std::vector<Event> additions_at;                       // foods that go in after the start, in order
+  std::vector<Act> acts;                                 // as in Setup
   std::vector<double> cell_pg_cod;
 };
 
@@ -45,7 +46,7 @@ struct Stretch {
   }
 };
 
-/// Whether the air runs and the compost hangs in, for a whole stretch.
+/// Whether the air may run and the compost may hang in, for a whole stretch; acts of the setup can only take away.
 struct Switches {
   bool air_is_on = true;
   bool bag_is_in = true;

@@ -24,6 +24,13 @@ struct FoodDose {
   double at_h = 0.0;  // hours since air on
 };
 
+/// Something done while the brew runs: how air and bag stand from then on.
+struct Act {
+  double at_h = 0.0;
+  bool air_is_on = true;
+  bool bag_is_in = true;
+};
+
 struct Setup {
   Aim aim = Aim::balanced;
   double volume_l = unset;
@@ -38,6 +45,7 @@ struct Setup {
   double kla20_spread_ln = unset;        // standard deviation of its logarithm
   std::vector<CompostLoad> composts;
   std::vector<FoodDose> foods;
+  std::vector<Act> acts;   // in order; before the first, the air runs and the bag is in
   double length_h = 20.0;  // air on to air off; the bag stays in as long
   double horizon_h = 0.0;  // how far to look; 0: length + 12 h, at least 36 h, so that the window shows
 };
