@@ -4,6 +4,7 @@
 #include <cmath>
 #include <string>
 
+#include "brew/cells.h"
 #include "brew/low_hour.h"
 #include "brew/quantiles.h"
 #include "brew/ready.h"
@@ -13,10 +14,7 @@ namespace {
 
 constexpr double above_line_mg_per_l =
     6.0;  // practice: a margin for sensor error and dead zones, not a threshold of life
-constexpr double low_line_mg_per_l = 2.0;       // below it fermentation sets in (docs/brew/model.md, section 7)
-constexpr double flagellate_pg_cod = 14.0;      // COD of a flagellate (memory; data/model.toml starts from the same)
-constexpr double fungal_ug_per_mg_cod = 700.0;  // dry mass (memory)
-constexpr double pg_per_ml = 1e6;               // pg/mL in 1 mg/L, exact
+constexpr double low_line_mg_per_l = 2.0;  // below it fermentation sets in (docs/brew/model.md, section 7)
 constexpr double longest_h = 96.0, air_off_h = 24.0;
 
 /// Hours from `from_h` to `to_h` at a step, both ends included.
@@ -47,19 +45,16 @@ void append_stretch(Forecast& f, const Members& members, const Stretch& stretch)
             shown(stretch.of(m, static_cast<std::size_t>(at), what), static_cast<std::size_t>(m));
     });
   };
-  const auto times = [](double factor) {
-    return [factor](double x, std::size_t) { return std::max(0.0, x) * factor; };
-  };
+  const auto never_below_none = [](double x, std::size_t) { return std::max(0.0, x); };
   f.time_h.insert(f.time_h.end(), stretch.at_h.begin(), stretch.at_h.end());
-  append(f.oxygen_mg_per_l, spreads(tea::oxygen, times(1.0)));
+  append(f.oxygen_mg_per_l, spreads(tea::oxygen, never_below_none));
   append(f.temperature_c, spreads(tea::temperature, [](double x, std::size_t) { return x; }));
-  append(f.uptake_mg_per_l_per_h, spreads(tea::uptake, times(1.0)));
-  append(f.bacteria_per_ml, spreads(tea::bacteria, [&](double x, std::size_t m) {
-           return std::max(0.0, x) * pg_per_ml / members.cell_pg_cod[m];
-         }));
-  append(f.fungi_ug_per_ml, spreads(tea::fungi, times(fungal_ug_per_mg_cod / 1000.0)));
-  append(f.protozoa_per_ml, spreads(tea::flagellates, times(pg_per_ml / flagellate_pg_cod)));
-  for (const Spread& spread : spreads(tea::saturation, times(1.0))) f.saturation_mg_per_l.push_back(spread.p50);
+  append(f.uptake_mg_per_l_per_h, spreads(tea::uptake, never_below_none));
+  append(f.bacteria_per_ml,
+         spreads(tea::bacteria, [&](double x, std::size_t m) { return bacteria_per_ml(x, members.cell_pg_cod[m]); }));
+  append(f.fungi_ug_per_ml, spreads(tea::fungi, [](double x, std::size_t) { return fungi_ug_per_ml(x); }));
+  append(f.protozoa_per_ml, spreads(tea::flagellates, [](double x, std::size_t) { return flagellates_per_ml(x); }));
+  for (const Spread& spread : spreads(tea::saturation, never_below_none)) f.saturation_mg_per_l.push_back(spread.p50);
 }
 
 /// Lowest oxygen of each member while the brew is meant to run, and the odds that hang on it.
