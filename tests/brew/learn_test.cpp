@@ -139,9 +139,9 @@ TEST(Learn, readings_no_brew_would_show_are_told_as_disagreement) {
   EXPECT_TRUE(has(doubts, "brew.log.meter_doubtful.oxygen") || has(doubts, "brew.log.disagrees"));
 }
 
-// Stopping the air tells the uptake, and starting it again alpha x KLa, once the brew breathes hard enough for the meter
-// to see it: at 16 h it loses about 2 mg/L in six minutes. Three readings and a test narrow the transfer more than twice
-// as far as three readings do.
+// Stopping the air tells the uptake, and starting it again alpha x KLa, once the brew breathes hard enough for the
+// meter to see it: at 16 h it loses about 2 mg/L in six minutes. Three readings and a test narrow the transfer more
+// than twice as far as three readings do.
 TEST(Learn, an_air_off_test_in_the_brew_tells_the_transfer) {
   const std::vector<Act> acts = {{.at_h = 16.0, .air_is_on = false}, {.at_h = 16.1, .air_is_on = true}};
   std::vector<double> tested = {2.0, 8.0, 15.9};
