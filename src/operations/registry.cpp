@@ -4,7 +4,7 @@ namespace barm::operations {
 
 const std::vector<Operation>& all_operations() {
   static const std::vector<Operation> all = {
-      brew_plan(), water_oxygen(), water_clear(), air_test(), air_supply(), units_convert(),
+      brew_plan(), water_oxygen(), water_clear(), air_test(), air_supply(), compost_heat(), units_convert(),
   };
   return all;
 }

@@ -13,6 +13,7 @@ Operation units_convert();
 Operation air_test();
 Operation air_supply();
 Operation brew_plan();
+Operation compost_heat();
 
 /// In the order of the work: as help and reference list them.
 const std::vector<Operation>& all_operations();
