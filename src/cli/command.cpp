@@ -30,8 +30,14 @@ std::string where(const Result& result, const std::string& field, const Operatio
                        result.voice.say("operations.command.line", {{"line", std::to_string(place->second.line)}}));
   }
   if (operation == nullptr) return {};
+  const auto row = field.find('[');  // of a list: "tubes[2]" is told as "--tubes, value 2"
   for (const auto& input : operation->inputs) {
-    if (input.name == field && !operation->takes_document) return operations::option_name(input) + ": ";
+    if (operation->takes_document || input.name != field.substr(0, row)) continue;
+    if (row == std::string::npos) return operations::option_name(input) + ": ";
+    if (input.kind != operations::Kind::list) break;
+    const auto number = field.substr(row + 1, field.size() - row - 2);
+    return operations::option_name(input) + ", " + result.voice.say("operations.command.value", {{"number", number}}) +
+           ": ";
   }
   return field + ": ";
 }

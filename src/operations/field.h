@@ -25,6 +25,7 @@ enum class Kind : std::uint8_t {
   file_read,     // name of a file the operation reads
   file_written,  // name of a file the operation writes
   rows,          // several of the same table
+  list,          // several values of one kind: "3,1,0", or an array
 };
 
 /// Accepted stretch, in the unit of the dimension. "Above" leaves the limit itself out.
@@ -41,8 +42,9 @@ struct InputField {
   std::string name{};  // dotted when it stands in a table: "water.volume"
   std::string code{};  // of its meaning: "operations.help.brew.plan.water.volume"
   Kind kind = Kind::text;
+  Kind item = Kind::number;  // of a list: what each of its values is
   Dimension dimension = Dimension::number;
-  Limits limits{};
+  Limits limits{};          // of a list: of each value
   std::string bare_unit{};  // a plain number is read in this unit; empty: a unit must be written
   std::string sample{};     // one good value, as written
   std::string otherwise{};  // value when not given, as written; empty: none, or the meaning tells

@@ -21,6 +21,7 @@ std::string quoted(const std::string& sample) {
 std::string remarks_on(const InputField& field, const Voice& voice) {
   std::string text;
   const auto add = [&](const std::string& more) { text += (text.empty() ? "" : " ") + more; };
+  if (field.kind == Kind::list) add(voice.say("operations.help.word.list"));
   if (field.required) add(voice.say("operations.help.word.needed"));
   if (!field.otherwise.empty()) add(voice.say("operations.help.word.otherwise", {{"given", field.otherwise}}));
   if (!field.choices.empty())

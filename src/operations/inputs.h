@@ -125,6 +125,28 @@ class Inputs {
           return all;
         });
   }
+  /// Several numbers or quantities of one dimension: "0.1,0.01,0.001" or an array. Limits hold for each.
+  template <class Get>
+  Said list(std::string name, Get get, Dimension dimension, std::string sample) {
+    InputField field{.name = std::move(name),
+                     .kind = Kind::list,
+                     .item = dimension == Dimension::number ? Kind::number : Kind::quantity,
+                     .dimension = dimension,
+                     .sample = std::move(sample)};
+    return add(std::move(field), get,
+               [](Reading& reading, const InputField& self, const Json& given, const std::string& path) {
+                 return reading.list(self, given, path, &Reading::quantity);
+               });
+  }
+  /// Several whole numbers.
+  template <class Get>
+  Said wholes(std::string name, Get get, std::string sample) {
+    InputField field{.name = std::move(name), .kind = Kind::list, .item = Kind::whole, .sample = std::move(sample)};
+    return add(std::move(field), get,
+               [](Reading& reading, const InputField& self, const Json& given, const std::string& path) {
+                 return reading.list(self, given, path, &Reading::whole);
+               });
+  }
   void alternatives(std::vector<std::string> names) { alternatives_.push_back({std::move(names)}); }
   /// Where the customs of the garden stand, when the document itself tells them.
   template <class Get>

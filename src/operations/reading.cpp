@@ -8,6 +8,7 @@
 
 #include "cards/local_time.h"
 #include "operations/instant.h"
+#include "quantity/fold.h"
 #include "quantity/suggest.h"
 
 namespace barm::operations {
@@ -118,6 +119,45 @@ std::optional<Amount> Reading::amount(const InputField& field, const Json& given
   const auto value = keep(read_amount(*text, customs_), path, as_given(given));
   if (!value || !within(field, value->measured, as_given(given), path)) return std::nullopt;
   return value;
+}
+
+std::optional<std::vector<Json>> Reading::list_parts(const InputField& field, const Json& given,
+                                                     const std::string& path) {
+  constexpr std::size_t most = 1000;  // judged: a season of samples, or every field of a long day at the microscope
+  std::vector<Json> parts;
+  if (given.is_array()) {
+    parts.assign(given.begin(), given.end());
+  } else if (given.is_string()) {
+    const auto text = given.get<std::string>();
+    const char mark = text.find(';') == std::string::npos ? ',' : ';';
+    for (std::size_t begin = 0; begin <= text.size() && parts.size() <= most;) {
+      const auto end = std::min(text.find(mark, begin), text.size());
+      parts.emplace_back(std::string(trimmed(std::string_view(text).substr(begin, end - begin))));
+      begin = end + 1;
+    }
+    if (parts.size() == 1 && parts.front() == "") parts.clear();
+  } else if (given.is_number()) {
+    parts.push_back(given);
+  } else {
+    refuse_kind(field, given, path);
+    return std::nullopt;
+  }
+  if (parts.empty()) {
+    refuse("operations.input.empty", path, {{"sample", field.sample}});
+    return std::nullopt;
+  }
+  if (parts.size() > most) {
+    refuse("operations.list.too_long", path, {{"most", std::to_string(most)}});
+    return std::nullopt;
+  }
+  bool whole = true;
+  for (std::size_t i = 0; i < parts.size(); ++i) {
+    if (parts[i] != "") continue;
+    refuse("operations.list.gap", path + "[" + std::to_string(i + 1) + "]", {{"sample", field.sample}});
+    whole = false;
+  }
+  if (!whole) return std::nullopt;
+  return parts;
 }
 
 std::optional<std::int64_t> Reading::whole(const InputField& field, const Json& given, const std::string& path) {

@@ -32,6 +32,23 @@ class Reading {
 
   /// Doubts instants written by another clock than that of the zone given beside them.
   void compare_clocks();
+  /// Each value of a list by `read`, which is told its place ("tubes[2]"); nothing when any of them is wrong, after
+  /// saying what is wrong with every one.
+  template <class T>
+  std::optional<std::vector<T>> list(const InputField& field, const Json& given, const std::string& path,
+                                     std::optional<T> (Reading::*read)(const InputField&, const Json&,
+                                                                       const std::string&)) {
+    const auto parts = list_parts(field, given, path);
+    if (!parts) return std::nullopt;
+    std::vector<T> all;
+    for (std::size_t i = 0; i < parts->size(); ++i) {
+      if (auto value = (this->*read)(field, (*parts)[i], path + "[" + std::to_string(i + 1) + "]"))
+        all.push_back(std::move(*value));
+    }
+    if (all.size() != parts->size()) return std::nullopt;
+    return all;
+  }
+
   /// Refuses every key of the tree that no field has, offering the likely one.
   void refuse_unknown(const Json& tree, const std::vector<InputField>& fields, const std::string& path);
   /// Refuses a required field that was not given, and alternatives of which more than one was.
@@ -42,6 +59,9 @@ class Reading {
   bool refused() const { return findings_->refused(); }
 
  private:
+  /// The values of a list as given: of an array, or of a text parted by commas (by semicolons where it has any, so that
+  /// a comma can be a decimal mark). Refuses an empty list, an empty value and more than a thousand values.
+  std::optional<std::vector<Json>> list_parts(const InputField& field, const Json& given, const std::string& path);
   void refuse_kind(const InputField& field, const Json& given, const std::string& path);
   bool within(const InputField& field, Quantity value, const std::string& given, const std::string& path);
   /// What was written, a bare number with the unit the field gives it; nothing after refusing it.

@@ -9,6 +9,16 @@ Json object_of(Json properties) {
 
 Json inputs_of(const std::vector<InputField>& fields, const Voice& voice);
 
+/// One value of a list, with the limits that hold for each.
+Json item_of(const InputField& field) {
+  Json schema = Json::object();
+  schema["type"] = field.item == Kind::whole      ? Json({"integer", "string"})
+                   : field.item == Kind::quantity ? Json("string")
+                                                  : Json({"number", "string"});
+  if (field.item == Kind::quantity) schema["x-unit"] = unit_inside(field.dimension);
+  return schema;
+}
+
 Json input_of(const InputField& field, const Voice& voice) {
   Json schema = Json::object();
   switch (field.kind) {
@@ -38,6 +48,10 @@ Json input_of(const InputField& field, const Voice& voice) {
       schema["type"] = "array";
       schema["items"] = inputs_of(field.columns, voice);
       break;
+    case Kind::list:
+      schema["type"] = {"array", "string"};
+      schema["items"] = item_of(field);
+      break;
     case Kind::text:
     case Kind::zone:
     case Kind::file_read:
@@ -48,8 +62,9 @@ Json input_of(const InputField& field, const Voice& voice) {
   schema["description"] = voice.say(field.code);
   if (field.kind != Kind::rows && field.kind != Kind::flag) schema["examples"] = {field.sample};
   if (!field.otherwise.empty() && field.kind != Kind::whole) schema["default"] = field.otherwise;
-  if (field.limits.least) schema[field.limits.above ? "x-above" : "x-least"] = *field.limits.least;
-  if (field.limits.most) schema["x-most"] = *field.limits.most;
+  Json& limited = field.kind == Kind::list ? schema["items"] : schema;
+  if (field.limits.least) limited[field.limits.above ? "x-above" : "x-least"] = *field.limits.least;
+  if (field.limits.most) limited["x-most"] = *field.limits.most;
   return schema;
 }
 

@@ -46,6 +46,7 @@ constexpr auto table = std::to_array<Unit>({
      "ml|millilitre|millilitres|milliliter|milliliters|mililitro|mililitros|cc|ccm|cm3|cubic centimetre|"
      "cubic centimetres|cubic centimeter|cubic centimeters",
      volume, 0.001, "S63"},
+    {"µL", "uL|µl|ul|microlitre|microlitres|microliter|microliters|microlitro|microlitros", volume, 1e-6, "S63"},
     {"cL", "cl|centilitre|centilitres|centiliter|centiliters|centilitro|centilitros", volume, 0.01, "S63"},
     {"dL", "dl|decilitre|decilitres|deciliter|deciliters|decilitro|decilitros", volume, 0.1, "S63"},
     {"hL", "hl|hectolitre|hectolitres|hectoliter|hectoliters|hectolitro|hectolitros", volume, 100.0, "S63"},
@@ -167,6 +168,10 @@ constexpr auto table = std::to_array<Unit>({
     {"m2", "square metre|square metres|square meter|square meters|sq m|sqm|metro cuadrado|metros cuadrados", area, 1.0,
      "S63"},
     {"cm2", "square centimetre|square centimetres|square centimeter|square centimeters|sq cm", area, 1e-4, "S63"},
+    {"mm2",
+     "square millimetre|square millimetres|square millimeter|square millimeters|sq mm|milímetro cuadrado|milímetros "
+     "cuadrados",
+     area, 1e-6, "S63"},
     {"in2", "square inch|square inches|sq in", area, inch_m* inch_m, "S63"},
     {"ft2", "square foot|square feet|sq ft|sqft|sf|pie cuadrado|pies cuadrados", area, foot2_m2, "S63"},
     {"yd2", "square yard|square yards|sq yd|sq yds", area, yard_m* yard_m, "S63"},

@@ -21,6 +21,8 @@ struct In {
   bool is_open = false;
   bool was_told = false;
   std::vector<Row> rows;
+  std::vector<double> lengths_m;
+  std::vector<std::int64_t> tubes;
 };
 
 Inputs<In> inputs() {
@@ -35,6 +37,8 @@ Inputs<In> inputs() {
   all.instant("start", at(&In::start_at), "2026-05-02T18:00:00-05:00");
   all.zone("zone", at(&In::zone), "America/Bogota");
   all.flag("open", at(&In::is_open));
+  all.list("lengths", at(&In::lengths_m), Dimension::length, "2 mm,3 mm").above(0.0);
+  all.wholes("tubes", at(&In::tubes), "3,3").least(1).most(10);
   all.choice("gallon", at(&In::customs, &Customs::gallon),
              Choices<Gallon>{{"us", Gallon::us}, {"imperial", Gallon::imperial}})
       .early();
@@ -152,6 +156,42 @@ TEST(Inputs, a_key_in_the_wrong_group_is_led_home) {
     if (refusal.field != "volume") continue;
     EXPECT_EQ(std::get<std::string>(refusal.facts.at("suggestion")), "water.volume");
   }
+}
+
+TEST(Inputs, a_list_is_a_text_or_an_array) {
+  const std::string water = "water.volume = \"1 L\"\n";
+  for (const char* text : {"tubes = \"3, 5\"", "tubes = [3, 5]", "tubes = [\"3\", 5]", "tubes = \"3;5\""}) {
+    const auto [in, refusals] = read((water + text).c_str());
+    EXPECT_TRUE(refusals.empty()) << text;
+    EXPECT_EQ(in.tubes, (std::vector<std::int64_t>{3, 5})) << text;
+  }
+  const auto [in, refusals] = read((water + "lengths = \"2,5 mm; 3 mm\"\ntubes = 4").c_str());
+  EXPECT_TRUE(refusals.empty());  // with semicolons a comma is a decimal mark
+  ASSERT_EQ(in.lengths_m.size(), 2u);
+  EXPECT_NEAR(in.lengths_m[0], 0.0025, 1e-15);
+  EXPECT_EQ(in.tubes, (std::vector<std::int64_t>{4}));
+}
+
+TEST(Inputs, each_wrong_value_of_a_list_is_named_by_its_place) {
+  const std::string water = "water.volume = \"1 L\"\n";
+  const auto why = [&](const std::string& text) { return read((water + text).c_str()).refusals; };
+  EXPECT_TRUE(has(why("tubes = \"3,11\""), "operations.input.outside", "tubes[2]"));
+  EXPECT_TRUE(why("tubes = \"1,10\"").empty());
+  const auto both = why("tubes = [0, 3, 2.5]");
+  EXPECT_TRUE(has(both, "operations.input.outside", "tubes[1]"));
+  EXPECT_TRUE(has(both, "operations.input.wrong_kind", "tubes[3]"));
+  EXPECT_EQ(both.size(), 2u);
+  EXPECT_TRUE(has(why("tubes = \"3,,4\""), "operations.list.gap", "tubes[2]"));
+  EXPECT_TRUE(has(why("tubes = \"3,\""), "operations.list.gap", "tubes[2]"));
+  EXPECT_TRUE(has(why("tubes = []"), "operations.input.empty", "tubes"));
+  EXPECT_TRUE(has(why("tubes = \"\""), "operations.input.empty", "tubes"));
+  EXPECT_TRUE(has(why("tubes = true"), "operations.input.wrong_kind", "tubes"));
+  EXPECT_TRUE(has(why("lengths = \"2 mm,3\""), "operations.input.unit_missing", "lengths[2]"));
+  EXPECT_TRUE(has(why("lengths = [\"0 mm\"]"), "operations.input.not_above", "lengths[1]"));
+  std::string many = "1";
+  for (int i = 1; i < 1000; ++i) many += ",1";
+  EXPECT_TRUE(why("tubes = \"" + many + "\"").empty());
+  EXPECT_TRUE(has(why("tubes = \"" + many + ",1\""), "operations.list.too_long", "tubes"));
 }
 
 TEST(Inputs, every_refusal_has_words) {
