@@ -7,6 +7,7 @@
 #include <fstream>
 #include <memory>
 
+#include "count/tables.h"
 #include "data/embedded.h"
 #include "recipe/plan.h"
 
@@ -74,6 +75,10 @@ operations::World real_world(const cards::Catalogue& words) {
                                              compost::Kinds::read(data::file("composts.toml")),
                                              brew::Priors::read(data::file("model.toml"))};
     return knowledge;
+  };
+  world.count_tables = []() -> const count::Tables& {
+    static const count::Tables tables = count::Tables::read(data::file("counts.toml"));
+    return tables;
   };
   return world;
 }

@@ -12,6 +12,9 @@ Operation water_clear();
 Operation units_convert();
 Operation air_test();
 Operation air_supply();
+Operation count_tubes();
+Operation count_slide();
+Operation count_plates();
 Operation brew_plan();
 Operation compost_heat();
 

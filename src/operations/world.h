@@ -8,6 +8,9 @@
 #include "cards/catalogue.h"
 #include "quantity/answer.h"
 
+namespace barm::count {
+class Tables;
+}
 namespace barm::recipe {
 struct Knowledge;
 }
@@ -22,6 +25,8 @@ struct World {
   std::function<Answer<bool>(const std::string& name, std::string_view content)> write_file{};
   /// What plans are worked out from; read from data/ when first asked for.
   std::function<const recipe::Knowledge&()> knowledge{};
+  /// What counts are worked out with: rules for plates, and chambers.
+  std::function<const count::Tables&()> count_tables{};
 };
 
 /// Whether a refusal tells of a failing file or device rather than of a wrong input.

@@ -1,0 +1,63 @@
+#include "count/tables.h"
+
+#include "compost/entry.h"
+#include "quantity/suggest.h"
+
+namespace barm::count {
+namespace {
+
+using compost::Entry;
+
+PlateRule read_rule(Entry entry, const std::string& id) {
+  PlateRule rule{.id = id,
+                 .low_count = entry.number("low", "colonies"),
+                 .high_count = entry.number("high", "colonies"),
+                 .estimated_from_count = entry.number("estimated_from", "colonies"),
+                 .takes_next_dilution = entry.claim("takes_next_dilution")};
+  if (entry.claim("five_to_even")) rule.rounding = Rounding::five_to_even;
+  entry.promise(rule.estimated_from_count <= rule.low_count && rule.low_count < rule.high_count, "limits are crooked");
+  rule.source = entry.sources();
+  return rule;
+}
+
+Chamber read_chamber(Entry entry, const std::string& id) {
+  const double side_mm = entry.number("side", "mm"), depth_mm = entry.number("depth", "mm");
+  entry.promise(side_mm > 0.0 && depth_mm > 0.0, "a chamber has a size");
+  return {id, side_mm * side_mm * depth_mm / 1000.0, entry.sources()};
+}
+
+template <class T>
+Answer<const T*> find(const std::vector<T>& all, std::string_view id, const char* field) {
+  std::vector<std::string> known;
+  std::string allowed;
+  for (const T& each : all) {
+    if (each.id == id) return &each;
+    known.push_back(each.id);
+    allowed += (allowed.empty() ? "" : ", ") + each.id;
+  }
+  Remark why{.code = "count.name.unknown", .field = field};
+  why.facts = {{"given", std::string(id)}, {"allowed", allowed}};
+  if (const auto near = likely_spelling(id, known); !near.empty()) why.facts["suggestion"] = near;
+  return Answer<const T*>::refused({why});
+}
+
+}  // namespace
+
+Tables Tables::read(std::string_view toml) {
+  Tables tables;
+  constexpr const char* file = "counts.toml";
+  compost::each_entry(toml, "plate_rule", file,
+                      [&](Entry entry, const std::string& id) { tables.plate_rules_.push_back(read_rule(entry, id)); });
+  compost::each_entry(toml, "chamber", file,
+                      [&](Entry entry, const std::string& id) { tables.chambers_.push_back(read_chamber(entry, id)); });
+  return tables;
+}
+
+Answer<const PlateRule*> Tables::plate_rule(std::string_view id) const {
+  return find(plate_rules_, id, "standard");
+}
+Answer<const Chamber*> Tables::chamber(std::string_view id) const {
+  return find(chambers_, id, "chamber");
+}
+
+}  // namespace barm::count

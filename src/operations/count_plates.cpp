@@ -1,0 +1,84 @@
+// barm count plates: colonies per mL by the rule of a standard.
+#include "count/plates.h"
+
+#include "operations/count_told.h"
+#include "operations/registry.h"
+
+namespace barm::operations {
+namespace {
+
+using count::PlateCount;
+using count::Plates;
+using count::PlatesKind;
+
+struct In {
+  Plates plates;
+  double volume_l = 0.001;
+  std::string standard = "bam";
+};
+
+const Choices<PlatesKind>& kinds() {
+  static const Choices<PlatesKind> all = {{"countable", PlatesKind::countable},
+                                          {"estimated", PlatesKind::estimated},
+                                          {"below", PlatesKind::below},
+                                          {"above", PlatesKind::above}};
+  return all;
+}
+
+Answer<PlateCount> answer(const In& in, const World& world) {
+  Findings findings;
+  const auto rule = findings.take(world.count_tables().plate_rule(in.standard));
+  if (!rule) return std::move(findings).refusal<PlateCount>();
+  Plates plates = in.plates;
+  plates.volume_ml = in.volume_l * 1000.0;
+  return count::count_plates(plates, **rule);
+}
+
+std::string tell(const PlateCount& out, const Voice& voice) {
+  const auto amount = [&](double value) { return write({value, Dimension::cell_density}, voice.customs, 2); };
+  std::string kind;
+  for (const auto& [word, value] : kinds()) {
+    if (value == out.kind) kind = word;
+  }
+  std::map<std::string, Remark::Fact> facts{{"reported", amount(out.reported_per_ml)},
+                                            {"plates", std::to_string(out.plates_used_count)}};
+  if (std::isfinite(out.low_95)) facts["low"] = amount(out.low_95);
+  if (std::isfinite(out.high_95)) facts["high"] = amount(out.high_95);
+  return voice.say("operations.count.plates." + kind, std::move(facts)) + "\n";
+}
+
+}  // namespace
+
+Operation count_plates() {
+  Inputs<In> inputs;
+  inputs.list("dilution", at(&In::plates, &Plates::dilution), Dimension::number, "0.01,0.01,0.001,0.001")
+      .above(0.0)
+      .most(1.0);
+  inputs.wholes("colonies", at(&In::plates, &Plates::colonies), "232,244,33,28").least(0);
+  inputs.list("too_many", at(&In::plates, &Plates::too_many), Dimension::number, "0.1,0.1").above(0.0).most(1.0);
+  inputs.list("spreaders", at(&In::plates, &Plates::spreaders), Dimension::number, "0.01").above(0.0).most(1.0);
+  inputs.quantity("volume", at(&In::volume_l), Dimension::volume, "1 mL").above(0.0);
+  inputs.text("standard", at(&In::standard), "bam");
+  Outputs<PlateCount> outputs;
+  outputs.number("estimate_per_ml", at(&PlateCount::per_ml), Dimension::cell_density)
+      .number("low_95", at(&PlateCount::low_95), Dimension::cell_density)
+      .number("high_95", at(&PlateCount::high_95), Dimension::cell_density)
+      .choice("kind", at(&PlateCount::kind), kinds())
+      .number("reported_per_ml", at(&PlateCount::reported_per_ml), Dimension::cell_density)
+      .number("ln_standard_error", at(&PlateCount::ln_standard_error), "")
+      .whole("plates_used_count", at(&PlateCount::plates_used_count))
+      .whole("colonies_used_count", at(&PlateCount::colonies_used_count))
+      .whole("spreaders_count", at(&PlateCount::spreaders_count))
+      .number("dispersion_index", at(&PlateCount::dispersion_index), "")
+      .number("dispersion_probability", at(&PlateCount::dispersion_probability), "");
+  return define<In, PlateCount>(
+      {.noun = "count",
+       .verb = "plates",
+       .inputs = inputs,
+       .outputs = outputs,
+       .answer = answer,
+       .tell = tell,
+       .examples = {{"count plates --dilution 0.01,0.01,0.001,0.001 --colonies 232,244,33,28"}}});
+}
+
+}  // namespace barm::operations
