@@ -1,0 +1,102 @@
+// Kinds of entry. A brew and what was seen of it.
+#include "records/kind_words.h"
+
+namespace barm::records {
+
+std::vector<Kind> brew_kinds() {
+  return {
+      {"brew",
+       {
+           ref("garden", {"garden"}).needed().shared(),
+           text("name", "May night brew").needed().shared(),
+           ref("vessel", {"vessel"}).needed(),
+           ref("line", {"line"}),
+           number("volume", Dimension::volume, "180 L").above(0).needed(),
+           instant("air_on_at").needed().on_calendar(),
+           instant("air_off_at"),
+           text("need", "leaf cover before the rains"),
+           json("plan", "{\"recipe\":\"balanced\"}"),
+           json("forecast", "{\"oxygen_minimum_mg_per_l\":{\"p50\":6.4}}"),
+           ref("person", {"person"}).shared(),
+           text("note", "after rain").shared(),
+       }},
+      {"mix",
+       {
+           ref("into", {"brew", "compost_lot"}).needed(),
+           ref("part", {"compost_lot", "food_lot", "water_source", "brew"}).needed(),
+           instant("at").needed().shared(),
+           number("mass", Dimension::mass, "2 kg").above(0),
+           number("volume", Dimension::volume, "180 L").above(0),
+           ref("person", {"person"}).shared(),
+           text("note", "after rain").shared(),
+       },
+       {{"mass", "volume"}}},
+      {"reading",
+       {
+           ref("brew", {"brew"}).needed().shared(),
+           instant("at").needed().shared(),
+           number("oxygen", Dimension::concentration, "7.2 mg/L").least(0).most(60),
+           number("temperature", Dimension::temperature, "20 degC").least(-10).most(100).shared(),
+           number("ph", Dimension::number, "6.9").least(0).most(14).shared(),
+           number("conductivity", Dimension::conductivity, "1.2 mS/cm").least(0).shared(),
+           number("air_flow", Dimension::flow, "40 L/min").least(0),
+           text("instrument", "pen meter"),
+           ref("person", {"person"}).shared(),
+           text("note", "after rain").shared(),
+       },
+       {{"oxygen", "temperature", "ph", "conductivity", "air_flow"}}},
+      {"observation",
+       {
+           ref("brew", {"brew"}).needed().shared(),
+           instant("at").needed().shared(),
+           choice("smell", {"earthy", "sweet", "yeasty", "none", "sour", "ammonia", "rotten"}),
+           choice("foam", {"none", "thin", "thick", "overflowing"}),
+           text("look", "brown, few bubbles"),
+           ref("person", {"person"}).shared(),
+           text("note", "after rain").shared(),
+       },
+       {{"smell", "foam", "look"}}},
+      {"count",
+       {
+           ref("of", {"brew", "compost_lot"}).needed(),
+           instant("at").needed().shared(),
+           choice("organism", {"bacteria", "fungi", "flagellates", "amoebae", "ciliates", "nematodes", "e_coli",
+                               "fecal_coliforms", "salmonella", "listeria"})
+               .needed(),
+           choice("method", {"microscope", "plate", "mpn", "laboratory"}).needed(),
+           number("density", Dimension::cell_density, "2e8 1/mL").least(0),
+           number("density_low", Dimension::cell_density, "1e8 1/mL").least(0),
+           number("density_high", Dimension::cell_density, "4e8 1/mL").least(0),
+           number("per_g", Dimension::number, "3").least(0),
+           choice("result", {"found", "not_found"}),
+           json("sheet", "{\"dilution\":\"1:100\",\"fields\":[12,9,14]}"),
+           text("laboratory", "county laboratory").shared(),
+           ref("person", {"person"}).shared(),
+           text("note", "after rain").shared(),
+       },
+       {{"density", "per_g", "result"}}},
+      {"fitness",
+       {
+           ref("brew", {"brew"}).needed().shared(),
+           instant("at").needed().shared(),
+           choice("verdict", {"fit", "restricted", "unfit"}).needed(),
+           json("reasons", "[{\"code\":\"brew.ready.past_window\"}]").needed(),
+           text("rules", "organic rules reviewed 2026-03"),
+           ref("person", {"person"}).shared(),
+           text("note", "after rain").shared(),
+       }},
+      {"cleaning",
+       {
+           ref("vessel", {"vessel", "line", "diffuser"}).needed(),
+           instant("at").needed().shared(),
+           choice("method", {"rinsed", "scrubbed", "disinfected", "dried"}).needed(),
+           text("agent", "hydrogen peroxide"),
+           number("strength", Dimension::concentration, "30000 mg/L").least(0),
+           number("duration", Dimension::duration, "20 min").least(0),
+           ref("person", {"person"}).shared(),
+           text("note", "after rain").shared(),
+       }},
+  };
+}
+
+}  // namespace barm::records
