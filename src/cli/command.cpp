@@ -99,6 +99,26 @@ void refuse_word(const char* code, const std::string& given, const std::string& 
   findings.refuse({code, "", std::move(facts)});
 }
 
+/// A verb of several words may be typed as words or with hyphens: "record add bed", "record add-bed". Brought to one
+/// word.
+std::vector<std::string> with_whole_verb(std::vector<std::string> words) {
+  if (words.size() < 2) return words;
+  const auto known = verbs(words[0]);
+  std::string verb = words[1];
+  std::replace(verb.begin(), verb.end(), '-', '_');
+  if (std::find(known.begin(), known.end(), verb) != known.end()) words[1] = verb;
+  for (std::size_t count = std::min<std::size_t>(words.size(), 4); count > 2; --count) {
+    std::string joined = verb;
+    for (std::size_t i = 2; i < count; ++i) joined += "_" + words[i];
+    std::replace(joined.begin(), joined.end(), '-', '_');
+    if (std::find(known.begin(), known.end(), joined) == known.end()) continue;
+    words.erase(words.begin() + 2, words.begin() + static_cast<std::ptrdiff_t>(count));
+    words[1] = joined;
+    break;
+  }
+  return words;
+}
+
 const Operation* find_operation(const std::vector<std::string>& words, Findings& findings) {
   const auto known = verbs(words[0]);
   if (known.empty()) {
@@ -134,6 +154,7 @@ std::optional<operations::Document> document_of(const Given& given, const operat
 Outcome help(const Common& common, const Voice& voice, Findings& findings) {
   auto words = common.rest;
   if (!words.empty() && words[0] == "help") words.erase(words.begin());
+  words = with_whole_verb(std::move(words));
   if (common.reference) return {operations::reference_page(all_operations(), *voice.words), "", done};
   if (words.empty()) return {operations::help_all(all_operations(), voice), "", done};
   if (words.size() == 1 && !verbs(words[0]).empty())
@@ -145,7 +166,8 @@ Outcome help(const Common& common, const Voice& voice, Findings& findings) {
 
 Outcome run_told(const std::vector<std::string>& words, const operations::World& world) {
   Findings findings;
-  const Common common = read_common(words, findings);
+  Common common = read_common(words, findings);
+  common.rest = with_whole_verb(std::move(common.rest));
   const Voice voice{.words = world.words, .language = common.language, .customs = common.customs};
   if (findings.refused()) return told(refused(findings, voice), common.json);
   if (common.version) return {"barm " BARM_VERSION "\n", "", done};

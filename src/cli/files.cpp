@@ -1,11 +1,13 @@
 #include "cli/files.h"
 
 #include <cerrno>
+#include <chrono>
 #include <cstdio>
 #include <cstring>
 #include <filesystem>
 #include <fstream>
 #include <memory>
+#include <random>
 
 #include "count/tables.h"
 #include "data/embedded.h"
@@ -79,6 +81,16 @@ operations::World real_world(const cards::Catalogue& words) {
   world.count_tables = []() -> const count::Tables& {
     static const count::Tables tables = count::Tables::read(data::file("counts.toml"));
     return tables;
+  world.now = [] {
+    using std::chrono::milliseconds;
+    const auto since = std::chrono::system_clock::now().time_since_epoch();
+    return static_cast<std::int64_t>(std::chrono::duration_cast<milliseconds>(since).count());
+  };
+  world.chance = [] {
+    std::random_device device;  // the kernel's own on every system we build for
+    std::array<std::uint8_t, 10> chance{};
+    for (auto& byte : chance) byte = static_cast<std::uint8_t>(device());
+    return chance;
   };
   return world;
 }

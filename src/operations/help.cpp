@@ -106,7 +106,7 @@ std::string help_all(const std::vector<Operation>& operations, const Voice& voic
   for (const auto& operation : operations) {
     if (operation.noun != noun) text += fmt::format("{}{}\n", noun.empty() ? "" : "\n", operation.noun);
     noun = operation.noun;
-    text += fmt::format("  barm {:<16} {}\n", operation.name(), voice.say(operation.code()));
+    text += fmt::format("  barm {:<28} {}\n", operation.name(), voice.say(operation.code()));
   }
   return text + "\n" + voice.say("operations.help.common") + "\n" + voice.say("operations.help.more") + "\n";
 }
@@ -114,7 +114,7 @@ std::string help_all(const std::vector<Operation>& operations, const Voice& voic
 std::string help_noun(const std::vector<Operation>& operations, const std::string& noun, const Voice& voice) {
   std::string text;
   for (const auto& operation : operations) {
-    if (operation.noun == noun) text += fmt::format("barm {:<16} {}\n", operation.name(), voice.say(operation.code()));
+    if (operation.noun == noun) text += fmt::format("barm {:<28} {}\n", operation.name(), voice.say(operation.code()));
   }
   return text + "\n" + voice.say("operations.help.more") + "\n";
 }

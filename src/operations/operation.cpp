@@ -23,6 +23,12 @@ void give_codes(std::vector<InputField>& fields, const std::string& prefix) {
 
 }  // namespace
 
+std::string Operation::name() const {
+  std::string words = noun + " " + verb;
+  std::replace(words.begin(), words.end(), '_', ' ');
+  return words;
+}
+
 void give_codes(Operation& operation) {
   give_codes(operation.inputs, operation.code());
   give_codes(operation.answer, operation.code() + ".answer");

@@ -59,7 +59,8 @@ struct Operation {
   bool takes_document = false;  // on a command line its inputs come from a file named first; options override it
   std::shared_ptr<const Body> body{};
 
-  std::string name() const { return noun + " " + verb; }
+  /// As people type it: "water oxygen", "record add bed".
+  std::string name() const;
   /// Code of its purpose in the catalogue; a field's meaning is this and ".field", an answer's this and
   /// ".answer.field".
   std::string code() const { return "operations.help." + noun + "." + verb; }

@@ -8,6 +8,17 @@ const std::vector<Operation>& all_operations() {
       brew_plan(),   water_oxygen(), water_clear(), air_test(),      air_supply(),
       count_tubes(), count_plates(), count_slide(), units_convert(),
   };
+  static const std::vector<Operation> all = [] {
+    std::vector<Operation> some = {
+        brew_plan(), water_oxygen(), water_clear(), air_test(), air_supply(), units_convert(),
+    };
+    for (auto& operation : record_add()) some.push_back(std::move(operation));
+    for (auto operation : {record_correct, record_withdraw, record_list, record_trace, record_stock, record_readings,
+                           record_import, record_export, record_backup, record_restore, record_verify}) {
+      some.push_back(operation());
+    }
+    return some;
+  }();
   return all;
 }
 

@@ -17,6 +17,18 @@ Operation count_slide();
 Operation count_plates();
 Operation brew_plan();
 Operation compost_heat();
+std::vector<Operation> record_add();  // one a kind
+Operation record_correct();
+Operation record_withdraw();
+Operation record_list();
+Operation record_trace();
+Operation record_stock();
+Operation record_readings();
+Operation record_import();
+Operation record_export();
+Operation record_backup();
+Operation record_restore();
+Operation record_verify();
 
 /// In the order of the work: as help and reference list them.
 const std::vector<Operation>& all_operations();

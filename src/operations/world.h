@@ -1,6 +1,8 @@
 // What an operation may reach outside its own inputs. Nothing is global: whoever asks passes it in.
 #pragma once
 
+#include <array>
+#include <cstdint>
 #include <functional>
 #include <string>
 #include <string_view>
@@ -27,11 +29,14 @@ struct World {
   std::function<const recipe::Knowledge&()> knowledge{};
   /// What counts are worked out with: rules for plates, and chambers.
   std::function<const count::Tables&()> count_tables{};
+  /// The clock [ms UTC], and chance for ids of entries made here.
+  std::function<std::int64_t()> now{};
+  std::function<std::array<std::uint8_t, 10>()> chance{};
 };
 
 /// Whether a refusal tells of a failing file or device rather than of a wrong input.
 inline bool is_world_failure(const Remark& refusal) {
-  return refusal.code.starts_with("operations.world.");
+  return refusal.code.starts_with("operations.world.") || refusal.code.starts_with("records.world.");
 }
 
 }  // namespace barm::operations

@@ -19,6 +19,8 @@ inline const cards::Catalogue& catalogue() {
 /// A world that holds the files given, by name.
 inline World world_with(std::map<std::string, std::string> files = {}) {
   World world{.words = &catalogue()};
+  world.now = [] { return std::int64_t{1'777'593'600'000}; };  // 2026-05-01T00:00:00Z
+  world.chance = [] { return std::array<std::uint8_t, 10>{}; };
   world.read_file = [files](const std::string& name) {
     const auto at = files.find(name);
     if (at != files.end()) return Answer<std::string>(at->second);

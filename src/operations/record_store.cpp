@@ -1,0 +1,109 @@
+#include "operations/record_store.h"
+
+#include <fmt/format.h>
+
+#include "cards/local_time.h"
+#include "records/id.h"
+#include "records/named.h"
+
+namespace barm::operations {
+
+using records::Entry;
+using records::Field;
+using records::Type;
+using records::Value;
+
+Answer<records::Store> open_store(const std::string& place, const World& world, bool make) {
+  expects(world.now != nullptr, "a world with a record has a clock");
+  return records::Store::open({place}, records::all_kinds(), {.make = make, .now = world.now()});
+}
+
+std::string zone_of(records::Store& store) {
+  const records::Kind& garden = *store.kinds().find("garden");
+  const auto all = store.list(garden, {.most = 2});
+  if (!all.ok() || all->size() != 1) return "UTC";
+  const auto& zone = std::get<std::string>((*all)[0].values[*garden.position("zone")]);
+  return cards::zone_exists(zone) ? zone : "UTC";
+}
+
+InputField input_of(const records::Kind& kind, const Field& field) {
+  InputField input{.name = field.name, .code = kind.meaning(field), .kind = Kind::text, .dimension = field.dimension};
+  input.sample = field.sample;
+  input.choices = field.choices;
+  input.required = field.required;
+  input.limits = {field.lowest, field.highest, field.lowest_left_out};
+  if (field.type == Type::number) input.kind = field.dimension == Dimension::number ? Kind::number : Kind::quantity;
+  if (field.type == Type::choice) input.kind = Kind::choice;
+  if (field.type == Type::zone) input.kind = Kind::zone;
+  if (field.type == Type::instant) input.kind = Kind::instant;
+  if (field.type == Type::flag) input.kind = Kind::flag, input.choices = {"true", "false"};
+  if (field.type == Type::reference) input.sample = "North bed";
+  return input;
+}
+
+namespace {
+
+std::optional<Value> read_words(const Field& field, const InputField& input, const Json& given, Reading& reading,
+                                records::Store& store, const World& world) {
+  auto words = reading.text(input, given, input.name);
+  if (!words) return std::nullopt;
+  if (field.type == Type::json && words->starts_with('@')) {
+    auto text = world.read_file(words->substr(1));
+    for (auto why : text.refusals()) reading.refuse(why.code, input.name, why.facts);
+    return text.ok() ? std::optional<Value>(std::move(*text)) : std::nullopt;
+  }
+  if (field.type != Type::reference) return Value(std::move(*words));
+  const auto id = records::id_named(store, field.refers_to, *words);
+  for (const auto& why : id.refusals()) reading.refuse(why.code, input.name, why.facts);
+  return id.ok() ? std::optional<Value>(*id) : std::nullopt;
+}
+
+template <class T, class As = T>
+std::optional<Value> as_value(const std::optional<T>& read) {
+  return read ? std::optional<Value>(static_cast<As>(*read)) : std::nullopt;
+}
+
+}  // namespace
+
+std::optional<Value> read_value(const Field& field, const InputField& input, const Json& given, Reading& reading,
+                                records::Store& store, const World& world) {
+  switch (field.type) {
+    case Type::number:
+      return as_value(reading.quantity(input, given, input.name));
+    case Type::choice:
+      if (const auto index = reading.choice(input, given, input.name)) return Value(field.choices[*index]);
+      return std::nullopt;
+    case Type::flag:
+      return as_value<bool, std::int64_t>(reading.flag(input, given, input.name));
+    case Type::instant:
+      return as_value(reading.instant(input, given, input.name));
+    case Type::zone:
+      return as_value(reading.zone(input, given, input.name));
+    default:
+      return read_words(field, input, given, reading, store, world);
+  }
+}
+
+std::string value_text(const Field& field, const Value& value, const std::string& zone, const Voice& voice) {
+  if (const auto* number = std::get_if<double>(&value)) return number_text(*number, field.dimension, "", voice);
+  if (const auto* text = std::get_if<std::string>(&value)) return *text;
+  const auto whole = std::get<std::int64_t>(value);
+  if (field.type == Type::instant) return cards::iso_text(whole, zone);
+  return voice.say(whole != 0 ? "operations.told.yes" : "operations.told.no");
+}
+
+std::string name_of(const records::Kind& kind, const Entry& entry) {
+  for (const char* called : {"name", "crop", "verdict", "organism"}) {
+    const auto at = kind.position(called);
+    if (at && *at < entry.values.size() && records::is_given(entry.values[*at]))
+      return std::get<std::string>(entry.values[*at]);
+  }
+  return {};
+}
+
+std::string new_id(const World& world) {
+  expects(world.chance != nullptr, "a world with a record has chance");
+  return records::make_id(world.now(), world.chance());
+}
+
+}  // namespace barm::operations
