@@ -230,6 +230,15 @@ class Reader {
     return stat;
   }
 
+  std::string small_file(const char* name, std::uint64_t most) {
+    const std::unique_ptr<zip_file_t, int (*)(zip_file_t*)> file(zip_fopen(zip_.get(), name, 0), &zip_fclose);
+    std::string text(most, '\0');
+    const auto count = file ? zip_fread(file.get(), text.data(), text.size()) : -1;
+    if (count < 0) throw Failure{wrong("damaged", {{"given", std::string(name)}})};
+    text.resize(static_cast<std::size_t>(count));
+    return text;
+  }
+
   void read_manifest() {
     const auto count = zip_get_num_entries(zip_.get(), 0);
     for (zip_int64_t i = 0; i < count; ++i) {
@@ -240,8 +249,7 @@ class Reader {
     }
     if (count != 3) throw Failure{wrong("other_file", {{"given", std::to_string(count)}})};
     if (look_at(manifest_name).size > manifest_most) throw Failure{wrong("not_an_archive", {{"given", name_}})};
-    std::string text;
-    for (Lines lines(zip_.get(), manifest_name); const auto line = lines.next();) text += *line + "\n";
+    const std::string text = small_file(manifest_name, manifest_most);
     manifest_ = Json::parse(text, nullptr, false);
     if (!manifest_.is_object() || manifest_.value("format", Json()) != Json(format_name) ||
         !manifest_.value("version", Json()).is_number_integer() ||
