@@ -10,7 +10,4 @@ struct Estimate {
   double ln_standard_error = unset;  // of its natural logarithm
 };
 
-/// The central 95 % of a normal distribution lies within this many standard deviations.
-inline constexpr double normal_95 = 1.959963984540054;
-
 }  // namespace barm::count

@@ -13,6 +13,7 @@ namespace barm::count {
 namespace {
 
 constexpr double chi_square_95 = 3.841458820694124;  // of one degree of freedom
+constexpr double coverage_factor = 2.0;              // S07: its printed limits show 2, not 1.96
 constexpr double rare = 0.05, very_rare = 0.01;      // S07: bounds of its categories
 
 struct Level {
@@ -209,7 +210,7 @@ Answer<MostProbable> most_probable_number(const Tubes& in, TubesInterval by) {
     found.per_unit = found.reported_per_unit = density;
     found.ln_standard_error = 1.0 / (density * std::sqrt(observed_information(levels, density)));
     found.corrected_per_unit = density - bias(levels, density);
-    const double reach = std::exp(normal_95 * found.ln_standard_error);
+    const double reach = std::exp(coverage_factor * found.ln_standard_error);
     std::tie(found.low_95, found.high_95) = by == TubesInterval::likelihood_ratio
                                                 ? by_likelihood(levels, density)
                                                 : std::pair(density / reach, density * reach);
