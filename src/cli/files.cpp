@@ -81,6 +81,7 @@ operations::World real_world(const cards::Catalogue& words) {
   world.count_tables = []() -> const count::Tables& {
     static const count::Tables tables = count::Tables::read(data::file("counts.toml"));
     return tables;
+  };
   world.now = [] {
     using std::chrono::milliseconds;
     const auto since = std::chrono::system_clock::now().time_since_epoch();

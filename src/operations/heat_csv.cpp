@@ -78,8 +78,8 @@ class HeatReader {
       table_.refuse("operations.heat.not_an_instant", *instant_);
       return std::nullopt;
     }
-    if (!file_.start_at) file_.start_at = *at;
-    return static_cast<double>(*at - *file_.start_at) / ms_per_h;
+    if (!file_.start_at) file_.start_at = at->at_ms;
+    return static_cast<double>(at->at_ms - *file_.start_at) / ms_per_h;
   }
 
   void row() {

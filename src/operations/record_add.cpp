@@ -48,14 +48,25 @@ class Adding : public Body {
     return result;
   }
 
- private:
-  std::optional<Out> run(const Request& request, const World& world, Findings& findings, const Voice& voice) const {
-    const Json& tree = request.document.tree;
+  Remarks wrong_with(const Request& request, const World&) const override {
+    Findings findings;
     Reading reading(request.customs, findings);
+    check_names(request.document.tree, reading);
+    return findings.refusals();
+  }
+
+ private:
+  /// Refuses fields nobody knows and required ones that are missing.
+  void check_names(const Json& tree, Reading& reading) const {
     reading.refuse_unknown(tree, inputs_, {});
     for (const auto& input : inputs_) {
       if (input.required && find(tree, input.name) == nullptr) reading.refuse_missing(input, input.name);
     }
+  }
+  std::optional<Out> run(const Request& request, const World& world, Findings& findings, const Voice& voice) const {
+    const Json& tree = request.document.tree;
+    Reading reading(request.customs, findings);
+    check_names(tree, reading);
     records::Entry entry{.id = own(tree, "id", reading), .kind = kind_.name, .recorded_by = own(tree, "by", reading)};
     const auto place = own(tree, "store", reading);
     if (findings.refused()) return std::nullopt;

@@ -121,9 +121,9 @@ class Log {
   std::optional<std::int64_t> instant(const std::string& text) {
     if (in_.begun_at && is_plain_number(text))
       return *in_.begun_at + static_cast<std::int64_t>(std::stod(text) * 1000.0);
-    if (const auto at = read_instant(text); at.ok()) return *at;
+    if (const auto at = read_instant(text); at.ok()) return at->at_ms;
     const auto clock = read_instant(text + "Z");
-    if (clock.ok() && !in_.zone.empty()) return of_clock(*clock, text);
+    if (clock.ok() && !in_.zone.empty()) return of_clock(clock->at_ms, text);
     refuse(clock.ok() ? "records.readings.no_zone" : "records.readings.not_a_time", {{"given", text.substr(0, 40)}});
     return std::nullopt;
   }
