@@ -72,20 +72,26 @@ class Sieve {
     if (!(faults_.first_at_h <= time_h_[i])) faults_.first_at_h = time_h_[i];
   }
 
+  /// A neighbour that does not count cannot clear a reading, so that losing one never makes another count.
   void drop_spikes() {
+    const auto whole = counts_;
+    const auto parts_from = [&](std::size_t i, std::size_t neighbour, float sign) {
+      return whole[neighbour] == 0 || sign * (temperature_c_[i] - temperature_c_[neighbour]) > spike_c;
+    };
     for (std::size_t i = 1; i + 1 < time_h_.size(); ++i) {
-      const float before_c = temperature_c_[i] - temperature_c_[i - 1];
-      const float after_c = temperature_c_[i] - temperature_c_[i + 1];
-      if (std::abs(before_c) <= spike_c || std::abs(after_c) <= spike_c || before_c * after_c <= 0.0F) continue;
-      if (counts_[i - 1] == 0 || counts_[i] == 0 || counts_[i + 1] == 0) continue;
-      if (time_h_[i + 1] - time_h_[i - 1] <= 2.0 * spike_h) drop(i, faults_.spike_count);
+      if (whole[i] == 0 || (whole[i - 1] == 0 && whole[i + 1] == 0)) continue;
+      const bool parts = (parts_from(i, i - 1, 1.0F) && parts_from(i, i + 1, 1.0F)) ||
+                         (parts_from(i, i - 1, -1.0F) && parts_from(i, i + 1, -1.0F));
+      if (parts && time_h_[i + 1] - time_h_[i - 1] <= 2.0 * spike_h) drop(i, faults_.spike_count);
     }
   }
 
   void drop_stuck(double long_h) {
     std::size_t begin = 0;
     for (std::size_t i = 1; i <= time_h_.size(); ++i) {
-      if (i < time_h_.size() && temperature_c_[i] == temperature_c_[begin]) continue;
+      const bool goes_on =
+          i < time_h_.size() && (temperature_c_[i] == temperature_c_[begin] || std::isnan(temperature_c_[i]));
+      if (goes_on) continue;
       if (i - begin >= stuck_least_count && time_h_[i - 1] - time_h_[begin] > long_h) {
         for (std::size_t j = begin; j < i; ++j) {
           if (counts_[j] != 0) drop(j, faults_.stuck_count);

@@ -138,6 +138,17 @@ TEST(faulty_readings, earn_nothing_and_are_flagged) {
   EXPECT_FALSE(doubted(with(5, 62.0F), "compost.heat.spike"));
 }
 
+TEST(a_lost_reading, does_not_clear_its_neighbour) {
+  HeatPosition position = steady("core", 80, 72);
+  position.temperature_c[5] = 56.0F;  // in the band, but no pile falls and rises so
+  position.temperature_c[6] = std::nanf("");
+  EXPECT_EQ(told({.positions = {position}, .turned_at_h = {}}, Method::windrow).positions[0].faults.spike_count, 1u);
+  position = steady("core", 80, 60.3);
+  for (std::size_t i = 10; i <= 40; ++i) position.temperature_c[i] = 61.5F;
+  position.temperature_c[25] = std::nanf("");
+  EXPECT_EQ(told({.positions = {position}, .turned_at_h = {}}, Method::windrow).positions[0].faults.stuck_count, 30u);
+}
+
 TEST(a_stuck_probe, earns_nothing_from_its_first_equal_reading) {
   HeatPosition position = steady("core", 80, 60.3);
   for (std::size_t i = 10; i <= 40; ++i) position.temperature_c[i] = 61.5F;
