@@ -186,19 +186,35 @@ struct Connection::Parts {
     return row;
   }
 
+  bool is_reached = false;
+
   template <class Work>
   auto guarded(Work work) {
     try {
+      if (!is_reached) reach();
+      is_reached = true;
       return work();
     } catch (const soci::soci_error& error) {
       const auto told = failure(place, error);
       prepared.clear();  // a statement left half read would hold the store open
+      if (told.remark.code == "records.world.connection_lost") lose();
       throw told;
+    }
+  }
+
+  /// The server is reached anew when it is asked next.
+  void lose() {
+    is_reached = false;
+    prepared.clear();
+    try {
+      session.close();
+    } catch (const soci::soci_error&) {
     }
   }
 
   /// After a failure nothing of it may stay behind; that the rollback fails as well changes nothing.
   void roll_back() {
+    if (!is_reached) return;
     try {
       session << "ROLLBACK";
     } catch (const soci::soci_error&) {
@@ -243,7 +259,7 @@ Connection::Connection(const Place& place, bool make) : parts_(new Parts{.place 
     if (std::filesystem::is_directory(place.text, none)) refuse("records.world.folder");
     if (!make && !std::filesystem::exists(place.text, none)) refuse("records.world.absent");
   }
-  parts_->guarded([&] { parts_->reach(); });
+  parts_->guarded([] {});
 }
 
 Connection::~Connection() {
@@ -314,11 +330,8 @@ void Connection::read(const std::function<void()>& work) {
 }
 
 void Connection::reconnect() {
-  parts_->guarded([&] {
-    parts_->prepared.clear();
-    parts_->session.close();
-    parts_->reach();
-  });
+  parts_->lose();
+  parts_->guarded([] {});
 }
 
 void Connection::forget() {

@@ -1,5 +1,7 @@
 #include "records/a_store.h"
 
+#include <unistd.h>
+
 #include <atomic>
 #include <filesystem>
 
@@ -34,7 +36,7 @@ std::string engine_name(const ::testing::TestParamInfo<Engine>& info) {
 
 std::string new_id() {
   static std::atomic<int> number = 0;
-  return id_of_content(may_2026, "test " + std::to_string(++number));
+  return id_of_content(may_2026, "test " + std::to_string(getpid()) + " " + std::to_string(++number));
 }
 
 Entry entry(const std::string& kind_name, const std::map<std::string, Value>& values, const Kinds& kinds) {
