@@ -38,6 +38,7 @@ Members members_of(const Setup& setup, const Priors& priors, const Unknowns& unk
   const MemberBuilder builder(setup, priors, unknowns);
   Members members;
   members.acts = setup.acts;
+  for (int i = 0; i < unknowns.count(); ++i) members.symbols.push_back(unknowns.at(i).symbol);
   members.count = static_cast<int>(values.size() / unknown_count);
   std::vector<std::size_t> later;  // foods that go in after the start
   for (std::size_t i = 0; i < setup.foods.size(); ++i)

@@ -3,6 +3,7 @@
 
 #include <functional>
 #include <span>
+#include <string>
 #include <vector>
 
 #include "brew/batch.h"
@@ -21,6 +22,7 @@ void one_after_the_other(int count, const std::function<void(int)>& job);
 struct Members {
   int count = 0;
   std::vector<double> values;                            // [member][unknown]
+  std::vector<std::string> symbols;                      // of the unknowns
   std::vector<double> parameters, coefficients, states;  // as in Batch; `states` moves with the run
   std::vector<double> additions;                         // [member][later food][state]
   std::vector<Event> additions_at;                       // foods that go in after the start, in order
