@@ -26,7 +26,7 @@ constexpr const char* seals_name = "seals.jsonl";
 constexpr const char* manifest_name = "manifest.json";
 constexpr std::uint64_t manifest_most = 64 * 1024;
 constexpr std::uint64_t seals_most = 8ull * 1024 * 1024 * 1024;
-constexpr std::uint64_t shrink_most = 200;                // measured: entries shrink 5 to 15 times
+constexpr std::uint64_t shrink_most = 200;                // judged: entries shrink about tenfold
 constexpr std::uint64_t small = 1024 * 1024;              // what is smaller may shrink as it likes
 constexpr std::size_t line_most = json_most * 2 + 65536;  // a plan and a forecast, and the rest
 
