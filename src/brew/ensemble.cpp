@@ -5,7 +5,9 @@
 #include <string>
 
 #include "brew/cells.h"
+#include "brew/drivers.h"
 #include "brew/low_hour.h"
+#include "brew/next_reading.h"
 #include "brew/quantiles.h"
 #include "brew/ready.h"
 
@@ -55,6 +57,12 @@ void append_stretch(Forecast& f, const Members& members, const Stretch& stretch)
   append(f.fungi_ug_per_ml, spreads(tea::fungi, [](double x, std::size_t) { return fungi_ug_per_ml(x); }));
   append(f.protozoa_per_ml, spreads(tea::flagellates, [](double x, std::size_t) { return flagellates_per_ml(x); }));
   for (const Spread& spread : spreads(tea::saturation, never_below_none)) f.saturation_mg_per_l.push_back(spread.p50);
+}
+
+std::vector<double> lowest_of(const Stretch& stretch) {
+  std::vector<double> lowest;
+  for (std::size_t i = 0; i < stretch.lowest.size(); i += 2) lowest.push_back(stretch.lowest[i]);
+  return lowest;
 }
 
 /// Lowest oxygen of each member while the brew is meant to run, and the odds that hang on it.
@@ -156,12 +164,15 @@ double horizon_of_h(const Setup& setup) {
 Forecast forecast_of(const Setup& setup, Members members, const EnsembleOptions& options) {
   const double horizon_h = horizon_of_h(setup);
   Forecast f;
+  if (options.instruments != nullptr)
+    f.next_reading = next_reading(members, *options.instruments, options.heard_until_h, setup.length_h, options.seed);
   f.members_count = members.count;
   const Stretch brewing =
       run(members, 0.0, setup.length_h, {}, hours(0.0, setup.length_h, options.output_step_h, true), options.parallel);
   BatchReport report = brewing.report;
   append_stretch(f, members, brewing);
   judge_oxygen(f, brewing);
+  if (options.instruments != nullptr) f.drivers = drivers_of(members, lowest_of(brewing));
   f.low_hour_h = low_hour_h(f, setup.length_h);
   f.minutes_to_2_after_air_off = minutes_to_low(members, setup.length_h, options.parallel, report);
   if (horizon_h > setup.length_h) {

@@ -5,6 +5,7 @@
 #include <cstdint>
 
 #include "brew/forecast.h"
+#include "brew/instruments.h"
 #include "brew/priors.h"
 #include "brew/run.h"
 #include "brew/setup.h"
@@ -17,6 +18,8 @@ struct EnsembleOptions {
   std::uint64_t seed = 1;
   double output_step_h = 0.25;
   Parallel parallel = one_after_the_other;
+  const Instruments* instruments = nullptr;  // given: drivers and the next reading are told as well
+  double heard_until_h = 0.0;                // the next reading comes after this
 };
 
 /// Forecast of a brew. Refuses a setup that is not a brew (no water, no size, not finite, member count out of range);

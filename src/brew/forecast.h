@@ -3,9 +3,11 @@
 
 #include <array>
 #include <cstdint>
+#include <optional>
 #include <string>
 #include <vector>
 
+#include "brew/log.h"
 #include "quantity/answer.h"
 
 namespace barm::brew {
@@ -27,6 +29,18 @@ struct ReadyWindow {
   std::string why_from, why_to;  // codes of the rule that set each end ("brew.ready.life_enough", ...)
 };
 
+struct Driver {
+  std::string symbol;   // as in Unknowns: "kla", "compost1.cells", "food2.cod", "mu_B"
+  double share = 0.0;   // of the spread of the lowest oxygen's ranks that goes with it alone, 0 to 1
+  bool raises = false;  // more of it, more oxygen
+};
+
+struct NextReading {
+  Measured what = Measured::oxygen;
+  double at_h = unset;         // since air on
+  double narrows_share = 0.0;  // of the spread of the lowest oxygen still to come, 0 to 1
+};
+
 struct Forecast {
   std::vector<double> time_h;
   Band oxygen_mg_per_l;
@@ -43,6 +57,8 @@ struct Forecast {
   double low_hour_h = unset;          // the hour worth watching (low_hour.h)
   Spread minutes_to_2_after_air_off;  // air stopped and bag out at the end of the brew
   ReadyWindow ready;
+  std::vector<Driver> drivers;              // of the lowest oxygen, strongest first; empty unless asked for
+  std::optional<NextReading> next_reading;  // likewise
   int members_count = 0;
   int failed_members_count = 0;  // members the solver gave up on; any is a defect
 };

@@ -3,17 +3,11 @@
 
 #include <optional>
 
+#include "brew/forecast.h"
 #include "brew/instruments.h"
-#include "brew/log.h"
 #include "brew/run.h"
 
 namespace barm::brew {
-
-struct NextReading {
-  Measured what = Measured::oxygen;
-  double at_h = unset;         // since air on
-  double narrows_share = 0.0;  // of the spread of the lowest oxygen still to come, 0 to 1
-};
 
 /// Oxygen, temperature or a count of bacteria, at some half hour after `from_h` and early enough to act on: before half
 /// of the members are at their lowest. Of readings that tell nearly as much as the best, the soonest. Nothing when no

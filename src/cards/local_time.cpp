@@ -50,6 +50,15 @@ int offset_minutes(std::int64_t instant_ms, std::string_view zone) {
   return static_cast<int>(std::chrono::duration_cast<std::chrono::minutes>(info.offset).count());
 }
 
+std::optional<std::int64_t> instant_of_clock(std::int64_t clock_ms, std::string_view zone) {
+  const auto* found = find_zone(zone);
+  expects(found != nullptr, "the time zone exists");
+  const date::local_time<std::chrono::milliseconds> clock{std::chrono::milliseconds(clock_ms)};
+  const auto info = found->get_info(clock);
+  if (info.result != date::local_info::unique) return std::nullopt;
+  return clock_ms - std::chrono::duration_cast<std::chrono::milliseconds>(info.first.offset).count();
+}
+
 std::string local_text(std::int64_t instant_ms, std::string_view zone, Language language) {
   static constexpr std::array<const char*, 7> english = {"Sun", "Mon", "Tue", "Wed", "Thu", "Fri", "Sat"};
   static constexpr std::array<const char*, 7> spanish = {"dom", "lun", "mar", "mié", "jue", "vie", "sáb"};

@@ -2,6 +2,7 @@
 #pragma once
 
 #include <cstdint>
+#include <optional>
 #include <string>
 #include <string_view>
 #include <vector>
@@ -23,5 +24,9 @@ std::string local_text(std::int64_t instant_ms, std::string_view zone, Language 
 std::string iso_text(std::int64_t instant_ms, std::string_view zone);
 /// Minutes the zone's clock is ahead of UTC at that instant.
 int offset_minutes(std::int64_t instant_ms, std::string_view zone);
+
+/// The instant at which the zone's clock shows this, given as if the clock were UTC; nothing when it never shows it or
+/// shows it twice.
+std::optional<std::int64_t> instant_of_clock(std::int64_t clock_ms, std::string_view zone);
 
 }  // namespace barm::cards

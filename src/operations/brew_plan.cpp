@@ -1,22 +1,30 @@
 // barm brew plan: a brew planned end to end, told as its card.
 #include "cards/brew_card_pdf.h"
 #include "cards/brew_card_text.h"
+#include "operations/brew_log_csv.h"
 #include "operations/brew_plan_inputs.h"
 #include "operations/registry.h"
 
 namespace barm::operations {
-namespace {
 
-Answer<PlanAnswer> answer(const PlanInput& in, const World& world) {
+Answer<PlanAnswer> planned(const PlanInput& in, const World& world) {
   recipe::PlanAsk ask = in.ask;
   ask.air.tube_bore_mm = in.tube_bore_m * 1000.0;
   Findings findings;
+  if (!in.readings.empty()) {
+    const auto text = findings.take(retarget(world.read_file(in.readings), {{"", "readings"}}));
+    LogClock clock{.start_at = ask.start_at, .zone = in.zone, .now_at = {}};
+    if (world.now) clock.now_at = world.now();
+    auto log = text ? findings.take(read_brew_log(*text, clock, "readings")) : std::nullopt;
+    if (!log) return std::move(findings).refusal<PlanAnswer>();
+    ask.log = std::move(*log);
+  }
   auto plan = findings.take(recipe::plan_brew(ask, world.knowledge()));
   if (!plan) return std::move(findings).refusal<PlanAnswer>();
   return std::move(findings).answer(PlanAnswer{std::move(*plan), in.zone});
 }
 
-/// Kinds and foods nobody knows. A name that was not given is empty, and has been refused already.
+/// A name that was not given is empty, and has been refused already.
 Remarks unknown_names(const PlanInput& in, const World& world) {
   Remarks refusals;
   const auto keep = [&](const auto& found, const std::string& list, std::size_t row, const char* column) {
@@ -35,6 +43,8 @@ Remarks unknown_names(const PlanInput& in, const World& world) {
   }
   return refusals;
 }
+
+namespace {
 
 Answer<bool> write_card(const PlanInput& in, const PlanAnswer& answer, const World& world, const Voice& voice) {
   if (in.card.empty()) return true;
@@ -55,7 +65,7 @@ Operation brew_plan() {
        .verb = "plan",
        .inputs = plan_inputs(),
        .outputs = plan_outputs(),
-       .answer = answer,
+       .answer = planned,
        .look_up = unknown_names,
        .act = write_card,
        .tell = tell,

@@ -139,6 +139,7 @@ void rest(Inputs<PlanInput>& inputs) {
   food.text("name", at(&PlannedFood::name), "kelp meal").required();
   food.amount("amount", at(&PlannedFood::amount), "4 tsp").required().above(0.0);
   inputs.rows("food", at(&PlanInput::ask, &PlanAsk::foods), food);
+  inputs.text("readings", at(&PlanInput::readings), "readings.csv", Kind::file_read);
   inputs.text("card", at(&PlanInput::card), "card.pdf", Kind::file_written);
 }
 

@@ -5,6 +5,7 @@
 
 #include "operations/inputs.h"
 #include "operations/outputs.h"
+#include "operations/world.h"
 #include "recipe/plan.h"
 
 namespace barm::operations {
@@ -13,6 +14,7 @@ struct PlanInput {
   recipe::PlanAsk ask;
   std::string zone;                                          // of the garden's clock
   double tube_bore_m = air::Supply{}.tube_bore_mm / 1000.0;  // the pump's own is in millimetres
+  std::string readings;                                      // file of the brew's log; empty: none
   std::string card;                                          // file for the printed card; empty: none
 };
 
@@ -21,7 +23,14 @@ struct PlanAnswer {
   std::string zone;
 };
 
+/// The plan of an input, its readings read. For every operation that takes a plan file.
+Answer<PlanAnswer> planned(const PlanInput& in, const World& world);
+/// Kinds and foods nobody knows.
+Remarks unknown_names(const PlanInput& in, const World& world);
+
 Inputs<PlanInput> plan_inputs();
 Outputs<PlanAnswer> plan_outputs();
+/// The part of a plan's answer that tells what the brew will do.
+Outputs<PlanAnswer> forecast_outputs();
 
 }  // namespace barm::operations

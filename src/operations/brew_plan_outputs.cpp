@@ -3,6 +3,7 @@
 
 #include "operations/air_told.h"
 #include "operations/brew_plan_inputs.h"
+#include "operations/driver_told.h"
 #include "operations/water_told.h"
 
 namespace barm::operations {
@@ -132,6 +133,63 @@ Outputs<TimedNight> nights() {
   return outputs;
 }
 
+/// One reading as it is told.
+struct TimedReading {
+  brew::Heard heard;
+  Moment at;
+};
+struct TimedAdvice {
+  brew::NextReading next;
+  Moment at;
+};
+
+std::vector<TimedReading> timed_readings(const PlanAnswer& answer) {
+  std::vector<TimedReading> all;
+  if (!answer.plan.watched) return all;
+  for (const brew::Heard& heard : answer.plan.watched->heard)
+    all.push_back({heard, moment(answer, heard.reading.at_h).value_or(Moment{answer.plan.ask.start_at, answer.zone})});
+  return all;
+}
+
+Outputs<TimedReading> readings() {
+  using brew::LogReading;
+  const auto of = [](auto member) { return at(&TimedReading::heard, &brew::Heard::reading, member); };
+  Outputs<TimedReading> outputs;
+  outputs.instant("at", [](const TimedReading& one) { return std::optional(one.at); })
+      .number("at_h", of(&LogReading::at_h), Dimension::duration)
+      .text("what", [](const TimedReading& one) { return measured_word(one.heard.reading.what); })
+      .number("value", of(&LogReading::value), "")
+      .text("fate", [](const TimedReading& one) { return fate_word(one.heard.fate); })
+      .number("out_of_line_share", at(&TimedReading::heard, &brew::Heard::out_of_line_share), "")
+      .whole("line", of(&LogReading::line));
+  return outputs;
+}
+
+/// None or one.
+std::vector<TimedAdvice> next_readings(const PlanAnswer& answer) {
+  const auto& next = answer.plan.forecast.next_reading;
+  if (!next) return {};
+  return {{*next, *moment(answer, next->at_h)}};
+}
+
+Outputs<TimedAdvice> advice() {
+  Outputs<TimedAdvice> outputs;
+  outputs.text("what", [](const TimedAdvice& one) { return measured_word(one.next.what); })
+      .instant("at", [](const TimedAdvice& one) { return std::optional(one.at); })
+      .number("at_h", at(&TimedAdvice::next, &brew::NextReading::at_h), Dimension::duration)
+      .number("narrows_share", at(&TimedAdvice::next, &brew::NextReading::narrows_share), Dimension::share);
+  return outputs;
+}
+
+Outputs<brew::Driver> drivers() {
+  Outputs<brew::Driver> outputs;
+  outputs.text("symbol", at(&brew::Driver::symbol))
+      .told("text", [](const brew::Driver& driver, const Voice& voice) { return driver_text(driver, voice); })
+      .number("share", at(&brew::Driver::share), Dimension::share)
+      .flag("raises", at(&brew::Driver::raises));
+  return outputs;
+}
+
 template <class Member>
 auto forecast(Member member) {
   return at(&PlanAnswer::plan, &BrewPlan::forecast, member);
@@ -153,13 +211,24 @@ void bands(Outputs<PlanAnswer>& outputs) {
       .whole("failed_members_count", forecast(&Forecast::failed_members_count));
 }
 
-}  // namespace
+/// What the readings taught, and what to read next.
+void learned(Outputs<PlanAnswer>& outputs) {
+  const auto watched = [](auto get, auto otherwise) {
+    return [get, otherwise](const PlanAnswer& answer) {
+      return answer.plan.watched ? (*answer.plan.watched).*get : otherwise;
+    };
+  };
+  outputs.list("readings", timed_readings, readings())
+      .whole("readings_used_count", watched(&recipe::Watched::used_count, 0))
+      .number("effective_members", watched(&recipe::Watched::effective_count, unset), "")
+      .list("next_reading", next_readings, advice())
+      .list("drivers", forecast(&Forecast::drivers), drivers());
+}
 
-Outputs<PlanAnswer> plan_outputs() {
+void head(Outputs<PlanAnswer>& outputs) {
   using recipe::Verdict;
   const Choices<Verdict> verdicts = {
       {"holds", Verdict::holds}, {"doubtful", Verdict::doubtful}, {"fails", Verdict::fails}};
-  Outputs<PlanAnswer> outputs;
   outputs.text("name", at(&PlanAnswer::plan, &BrewPlan::ask, &PlanAsk::name))
       .instant("start", [](const PlanAnswer& answer) { return moment(answer, 0.0); })
       .choice("verdict", at(&PlanAnswer::plan, &BrewPlan::verdict), verdicts)
@@ -172,8 +241,23 @@ Outputs<PlanAnswer> plan_outputs() {
             return Window{&answer, &answer.plan.forecast.ready};
           },
           window())
-      .remarks("warnings", at(&PlanAnswer::plan, &BrewPlan::warnings))
-      .list("mends", at(&PlanAnswer::plan, &BrewPlan::mends), mends())
+      .remarks("warnings", at(&PlanAnswer::plan, &BrewPlan::warnings));
+}
+
+}  // namespace
+
+Outputs<PlanAnswer> forecast_outputs() {
+  Outputs<PlanAnswer> outputs;
+  head(outputs);
+  bands(outputs);
+  learned(outputs);
+  return outputs;
+}
+
+Outputs<PlanAnswer> plan_outputs() {
+  Outputs<PlanAnswer> outputs;
+  head(outputs);
+  outputs.list("mends", at(&PlanAnswer::plan, &BrewPlan::mends), mends())
       .list("amounts", at(&PlanAnswer::plan, &BrewPlan::amounts), amounts())
       .list("steps", timed_steps, steps())
       .list("clearing", at(&PlanAnswer::plan, &BrewPlan::clearing), clearing_outputs())
@@ -186,6 +270,7 @@ Outputs<PlanAnswer> plan_outputs() {
       .number("nitrogen_mg_per_l", at(&PlanAnswer::plan, &BrewPlan::nitrogen_mg_per_l), Dimension::concentration)
       .number("sugar_share", at(&PlanAnswer::plan, &BrewPlan::sugar_share), Dimension::share);
   bands(outputs);
+  learned(outputs);
   outputs.list("nights", timed_nights, nights())
       .remarks("notes", at(&PlanAnswer::plan, &BrewPlan::notes))
       .remarks("cautions", at(&PlanAnswer::plan, &BrewPlan::cautions))

@@ -30,8 +30,13 @@ std::string Operation::name() const {
 }
 
 void give_codes(Operation& operation) {
-  give_codes(operation.inputs, operation.code());
-  give_codes(operation.answer, operation.code() + ".answer");
+  std::string words = operation.code();
+  if (!operation.words_of.empty()) {
+    words = "operations.help." + operation.words_of;
+    std::replace(words.begin(), words.end(), ' ', '.');
+  }
+  give_codes(operation.inputs, words);
+  give_codes(operation.answer, words + ".answer");
 }
 
 std::string number_text(double value, Dimension dimension, const std::string& unit, const Voice& voice) {

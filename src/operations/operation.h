@@ -56,6 +56,7 @@ struct Operation {
   std::vector<Alternatives> alternatives{};
   std::vector<AnswerField> answer{};
   std::vector<Example> examples{};
+  std::string words_of{};       // "brew plan" when fields mean what they mean there; empty: own words
   bool takes_document = false;  // on a command line its inputs come from a file named first; options override it
   std::shared_ptr<const Body> body{};
 
@@ -85,6 +86,7 @@ struct Description {
   std::function<std::string(const Out&, const Voice&)> tell{};
   std::vector<Example> examples{};
   bool takes_document = false;
+  std::string words_of{};  // as in Operation
 };
 
 /// Gives every field the code of its meaning.
@@ -100,6 +102,7 @@ Operation define(Description<In, Out> description) {
                       .alternatives = description.inputs.alternatives(),
                       .answer = description.outputs.fields(),
                       .examples = description.examples,
+                      .words_of = description.words_of,
                       .takes_document = description.takes_document};
   give_codes(operation);
 

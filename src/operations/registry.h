@@ -16,6 +16,7 @@ Operation count_tubes();
 Operation count_slide();
 Operation count_plates();
 Operation brew_plan();
+Operation brew_forecast();
 Operation compost_blend();
 Operation compost_heat();
 std::vector<Operation> record_add();  // one a kind

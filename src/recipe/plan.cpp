@@ -5,6 +5,7 @@
 #include <set>
 #include <sstream>
 
+#include "brew/learn.h"
 #include "recipe/lines.h"
 #include "recipe/planning.h"
 
@@ -31,6 +32,17 @@ void compare_supply(BrewPlan& plan, const brew::Priors& priors, const Contents& 
       air::kla_at_temperature_per_h(plan.kla.kla20_per_h, forecast.temperature_c.p50.at(hungriest));
   const double deficit_at_6 = priors.of("beta").middle * forecast.saturation_mg_per_l.at(hungriest) - 6.0;
   plan.supply_at_6_mg_per_l_per_h = alpha * kla_per_h * deficit_at_6;
+}
+
+/// Forecast of a brew that has been read.
+std::optional<brew::Forecast> watch(BrewPlan& plan, const brew::Setup& setup, const Knowledge& knowledge,
+                                    brew::EnsembleOptions options, Findings& findings, const brew::BrewLog& log) {
+  auto learned = findings.take(brew::learn(setup, knowledge.priors, knowledge.instruments, log, options));
+  if (!learned) return std::nullopt;
+  for (const brew::Heard& one : learned->heard)
+    options.heard_until_h = std::max(options.heard_until_h, one.reading.at_h);
+  plan.watched = Watched{learned->heard, learned->used_count, learned->effective_count};
+  return brew::forecast_of(brew::with_acts(setup, log), std::move(learned->members), options);
 }
 
 std::vector<std::string> cited(const Brewing& brewing) {
@@ -66,8 +78,12 @@ Answer<BrewPlan> plan_brew_with(const PlanAsk& ask, const Knowledge& knowledge, 
   const auto aeration = findings.take(aerate(brewing));
   if (findings.refused()) return std::move(findings).refusal<BrewPlan>();
 
-  const brew::EnsembleOptions options{.members_count = ask.members_count, .seed = ask.seed};
-  auto forecast = findings.take(forecaster(set_up(brewing, *aeration), knowledge.priors, options));
+  const brew::EnsembleOptions options{
+      .members_count = ask.members_count, .seed = ask.seed, .instruments = &knowledge.instruments};
+  const brew::Setup setup = set_up(brewing, *aeration);
+  const bool is_watched = !ask.log.readings.empty() || !ask.log.acts.empty();
+  auto forecast = is_watched ? watch(plan, setup, knowledge, options, findings, ask.log)
+                             : findings.take(forecaster(setup, knowledge.priors, options));
   if (!forecast) return std::move(findings).refusal<BrewPlan>();
 
   const Contents in = contents(brewing);
@@ -85,7 +101,8 @@ Answer<BrewPlan> plan_brew_with(const PlanAsk& ask, const Knowledge& knowledge, 
   plan.headline = headline(plan);
   plan.warnings = warnings(plan, brewing, knowledge, in);
   plan.warnings.insert(plan.warnings.end(), findings.doubts().begin(), findings.doubts().end());
-  plan.mends = mends(plan, brewing, knowledge, forecaster);
+  // Once it brews, what went in cannot be taken out again.
+  if (!is_watched) plan.mends = mends(plan, brewing, knowledge, forecaster);
   plan.steps = steps(plan, brewing);
   plan.nights = nights_of(plan);
   plan.cautions = cautions(plan, brewing);

@@ -10,6 +10,7 @@
 #include "air/pump.h"
 #include "air/transfer.h"
 #include "brew/ensemble.h"
+#include "brew/log.h"
 #include "compost/kind.h"
 #include "food/food.h"
 #include "quantity/answer.h"
@@ -52,6 +53,7 @@ struct PlanAsk {
   double room_humidity_share = 0.5;
   std::vector<PlannedCompost> composts;
   std::vector<PlannedFood> foods;
+  brew::BrewLog log;  // what was read and done since air on; empty: nothing yet
   int members_count = 256;
   std::uint64_t seed = 1;
 };
@@ -83,6 +85,13 @@ struct Mend {
 
 enum class Verdict : std::uint8_t { holds, doubtful, fails };
 
+/// What the readings taught.
+struct Watched {
+  std::vector<brew::Heard> heard;  // in order of time
+  int used_count = 0;
+  double effective_count = unset;  // members in effect
+};
+
 struct BrewPlan {
   PlanAsk ask;
   Verdict verdict = Verdict::fails;
@@ -99,6 +108,7 @@ struct BrewPlan {
   double nitrogen_mg_per_l = unset;  // mineral and soluble organic on offer
   double sugar_share = unset;        // ready food, told as blackstrap molasses, of the brew's weight
   brew::Forecast forecast;
+  std::optional<Watched> watched;  // when the ask holds a log
   std::vector<Step> steps;
   std::vector<season::Night> nights;
   Remarks cautions;                  // where the work can hurt someone
@@ -110,6 +120,7 @@ struct Knowledge {  // what the plan is worked out from, read from data/
   food::Library foods;
   compost::Kinds composts;
   brew::Priors priors;
+  brew::Instruments instruments;
 };
 
 /// Refuses, naming every wrong field of the ask, what cannot be brewed or worked out; what is merely unwise is a

@@ -46,9 +46,9 @@ amount = "20 g"
 World knowing_world() {
   World world = world_with();
   world.knowledge = []() -> const recipe::Knowledge& {
-    static const recipe::Knowledge knowledge{food::Library::read(data::file("foods.toml")),
-                                             compost::Kinds::read(data::file("composts.toml")),
-                                             brew::Priors::read(data::file("model.toml"))};
+    static const recipe::Knowledge knowledge{
+        food::Library::read(data::file("foods.toml")), compost::Kinds::read(data::file("composts.toml")),
+        brew::Priors::read(data::file("model.toml")), brew::Instruments::read(data::file("instruments.toml"))};
     return knowledge;
   };
   return world;
@@ -57,7 +57,7 @@ World knowing_world() {
 TEST(BrewPlan, every_key_of_a_plan_file_reaches_the_ask) {
   Findings findings;
   Reading reading({}, findings);
-  const auto [ask, zone, bore_m, card] = plan_inputs().read(document(whole_plan).tree, reading);
+  const auto [ask, zone, bore_m, readings, card] = plan_inputs().read(document(whole_plan).tree, reading);
   EXPECT_FALSE(findings.refused());
   EXPECT_EQ(ask.name, "test bucket");
   EXPECT_EQ(ask.start_at, 1'777'762'800'000);  // date -u -d 2026-05-02T23:00:00Z +%s

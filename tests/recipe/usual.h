@@ -9,7 +9,8 @@ namespace barm::recipe::test {
 inline const Knowledge& shipped() {
   static const Knowledge knowledge{.foods = food::Library::read(data::file("foods.toml")),
                                    .composts = compost::Kinds::read(data::file("composts.toml")),
-                                   .priors = brew::Priors::read(data::file("model.toml"))};
+                                   .priors = brew::Priors::read(data::file("model.toml")),
+                                   .instruments = brew::Instruments::read(data::file("instruments.toml"))};
   return knowledge;
 }
 

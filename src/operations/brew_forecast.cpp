@@ -1,0 +1,60 @@
+// barm brew forecast: what a brew will do, narrowed by its own readings.
+#include <cmath>
+
+#include "cards/brew_card.h"
+#include "operations/brew_plan_inputs.h"
+#include "operations/driver_told.h"
+#include "operations/registry.h"
+
+namespace barm::operations {
+namespace {
+
+Quantity of_100(double share) {
+  return {std::round(100.0 * share), Dimension::number};
+}
+
+std::string tell(const PlanAnswer& answer, const Voice& voice) {
+  const recipe::BrewPlan& plan = answer.plan;
+  const cards::CardOptions options{.zone = answer.zone, .language = voice.language};
+  const cards::BrewCard card = cards::brew_card(plan, options, *voice.words);
+  const cards::Voice clock(
+      *voice.words,
+      {.zone = answer.zone, .language = voice.language, .customs = plan.ask.customs, .start_at = plan.ask.start_at});
+  std::string text = card.headline + "\n";
+  for (const auto& sentence : card.picture_says) text += sentence + "\n";
+  if (plan.watched) {
+    const auto count = [](auto number) { return Quantity{static_cast<double>(number), Dimension::number}; };
+    text += voice.say("operations.forecast.learned",
+                      {{"used", count(plan.watched->used_count)}, {"given", count(plan.watched->heard.size())}}) +
+            "\n";
+  }
+  if (const auto& next = plan.forecast.next_reading)
+    text +=
+        voice.say("operations.forecast.next_" + measured_word(next->what), {{"at", clock.clock(next->at_h)},
+                                                                            {"hours", clock.from_start(next->at_h)},
+                                                                            {"share", of_100(next->narrows_share)}}) +
+        "\n";
+  for (const brew::Driver& driver : plan.forecast.drivers)
+    text += voice.say(driver.raises ? "operations.forecast.driver_raises" : "operations.forecast.driver_lowers",
+                      {{"what", driver_text(driver, voice)}, {"share", of_100(driver.share)}}) +
+            "\n";
+  return text;
+}
+
+}  // namespace
+
+Operation brew_forecast() {
+  return define<PlanInput, PlanAnswer>(
+      {.noun = "brew",
+       .verb = "forecast",
+       .inputs = plan_inputs(),
+       .outputs = forecast_outputs(),
+       .answer = planned,
+       .look_up = unknown_names,
+       .tell = tell,
+       .examples = {{"brew forecast examples/allotment_bucket.toml --readings examples/allotment_bucket_log.csv"}},
+       .takes_document = true,
+       .words_of = "brew plan"});
+}
+
+}  // namespace barm::operations
