@@ -7,7 +7,7 @@
 namespace barm::brew {
 namespace {
 
-constexpr double share_least = 0.02;
+constexpr double share_least = 0.03;  // three standard errors of chance among 256 members
 constexpr std::size_t told_most = 6;
 
 /// Ranks from -1 to 1, equals sharing theirs.

@@ -8,8 +8,8 @@
 
 namespace barm::brew {
 
-/// The six that matter most, those under a fiftieth left out. Method: regression of the ranks of the lowest oxygen on
-/// the ranks of one unknown at a time and their square, less what chance gives. Left out: what unknowns do together.
+/// The six that matter most, those that chance may give left out. Method: regression of the ranks of the lowest oxygen
+/// on the ranks of one unknown at a time and their square, less what chance gives. Left out: what unknowns do together.
 std::vector<Driver> drivers_of(const Members& members, const std::vector<double>& lowest_mg_per_l);
 
 }  // namespace barm::brew

@@ -18,6 +18,7 @@ constexpr int judged_least_count = 4;           // fewer readings judge nothing
 constexpr double surprise_most = 2.5;           // mean square of misfits; 1 is expected (judged)
 constexpr double out_of_line_most_share = 0.3;  // of an instrument's readings (judged)
 constexpr double effective_least_share = 0.3;
+constexpr double drift_score_most = 1.5;  // standard scores: one meter in seven drifts as much or more (judged)
 
 std::vector<double> scores_beforehand(int count, int dimension, std::uint64_t seed) {
   std::vector<double> scores = scrambled_points(count, dimension, seed);
@@ -87,6 +88,20 @@ void doubt_disagreement(const Learned& learned, int members, Findings& findings)
                     .facts = {{"given", number(std::round(learned.effective_count))}, {"most", number(members)}}});
 }
 
+/// Says when the members can follow the oxygen readings only with a meter that drifts more than most do.
+void doubt_drift(const Learned& learned, const Hearing& hearing, int members, Findings& findings) {
+  const auto& meters = hearing.meters();
+  const auto at = std::find(meters.begin(), meters.end(), MeterScore::oxygen_drift);
+  if (at == meters.end()) return;
+  const auto width = static_cast<std::size_t>(hearing.unknown_count());
+  const std::size_t place = width - meters.size() + static_cast<std::size_t>(at - meters.begin());
+  double mean = 0.0;
+  for (std::size_t m = 0; m < static_cast<std::size_t>(members); ++m)
+    mean += learned.scores[m * width + place] / members;
+  if (std::abs(mean) > drift_score_most)
+    findings.doubt({.code = mean < 0.0 ? "brew.log.meter_falls" : "brew.log.meter_rises", .field = "readings"});
+}
+
 }  // namespace
 
 Setup with_acts(Setup setup, const BrewLog& log) {
@@ -138,6 +153,7 @@ Answer<Learned> learn(const Setup& planned, const Priors& priors, const Instrume
   learned.effective_count = tempered.effective_count;
   judge_readings(learned, hearing, tempered.weighed, members);
   doubt_disagreement(learned, members, findings);
+  doubt_drift(learned, hearing, members, findings);
   return std::move(findings).answer(std::move(learned));
 }
 

@@ -23,7 +23,8 @@ Setup with_acts(Setup setup, const BrewLog& log);
 
 /// Refuses what `forecast` refuses, and acts out of order of reason (before the start, not finite). Doubts readings it
 /// could not use, and a forecast that the readings hardly agree with: brew.log.disagrees, brew.log.meter_doubtful,
-/// brew.log.few_members. Readings after the last act of a log that stops the air are heard as they are: without air.
+/// brew.log.few_members, brew.log.meter_falls or _rises. Readings after the last act of a log that stops the air are
+/// heard as they are: without air.
 Answer<Learned> learn(const Setup& setup, const Priors& priors, const Instruments& instruments, const BrewLog& log,
                       const EnsembleOptions& options = {});
 

@@ -141,7 +141,8 @@ Unknowns::Unknowns(const Setup& setup, const Priors& priors) {
   }
   for (const Prior& prior : priors.all()) {
     const bool other_water = prior.symbol == (setup.foods.empty() ? "alpha" : "alpha_plain");
-    if (prior.shape != Shape::fixed && !other_water) list_.push_back(prior);
+    const bool is_used = std::find(known_symbols.begin(), known_symbols.end(), prior.symbol) != known_symbols.end();
+    if (prior.shape != Shape::fixed && is_used && !other_water) list_.push_back(prior);
   }
   for (const Correlation& c : priors.correlations()) {
     const int first = place_of(c.first), second = place_of(c.second);

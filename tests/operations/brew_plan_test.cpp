@@ -144,6 +144,28 @@ TEST(BrewPlan, unknown_names_are_told_with_everything_else) {
   EXPECT_EQ(fields, (std::vector<std::string>{"water.volume", "compost[1].kind", "food[1].name"}));
 }
 
+TEST(BrewPlan, readings_are_told_with_what_became_of_them) {
+  auto plan = document(whole_plan);
+  World world = knowing_world();
+  world.now = {};  // the log is of another year than the tests' clock
+  world.read_file = [](const std::string&) {
+    return Answer<std::string>("time_h,oxygen_mg_per_l\n2,8.1\n6,7.6\n9,97\n12,6.9\n15,6.2\n");
+  };
+  plan.tree["readings"] = "log.csv";
+  for (const auto& operation : {brew_plan(), brew_forecast()}) {
+    const auto after = operation.ask({.document = plan}, world);
+    ASSERT_TRUE(after.ok()) << after.refusals.front().code << " " << after.refusals.front().field;
+    const auto& told = *after.answer;
+    ASSERT_EQ(told["readings"].size(), 5U);
+    EXPECT_EQ(told["readings"][2]["fate"], "impossible");
+    EXPECT_EQ(told["readings_used_count"], 4);
+    EXPECT_GT(told["effective_members"], 100.0);
+    EXPECT_EQ(told["readings"][0]["at"], "2026-05-02T20:00:00-05:00");
+    // A brew with next to no food should not draw so much: the meter is suspected, and the grower told so.
+    EXPECT_TRUE(told["warnings"].dump().find("brew.log.meter_falls") != std::string::npos) << told["warnings"].dump();
+  }
+}
+
 TEST(BrewPlan, a_start_by_another_clock_than_the_gardens_is_doubted) {
   auto plan = document(whole_plan);
   EXPECT_FALSE(
