@@ -153,11 +153,11 @@ double Hearing::heard(std::size_t i) const {
 double Hearing::gross_range(std::size_t i) const {
   switch (readings_[i].what) {
     case Measured::oxygen:
-      return 15.0;  // anything a meter shows, evenly
+      return 15.0;  // mg/L: anything a meter shows, evenly (judged, as those below)
     case Measured::oxygen_share:
-      return 1.5;
+      return 1.5;  // of saturation
     case Measured::temperature:
-      return 50.0;
+      return 50.0;  // degC
     case Measured::bacteria:
     case Measured::protozoa:
       return 20.0;  // from 1 to 5e8 per mL

@@ -47,7 +47,7 @@ Operation brew_forecast() {
   return define<PlanInput, PlanAnswer>(
       {.noun = "brew",
        .verb = "forecast",
-       .inputs = plan_inputs(),
+       .inputs = forecast_inputs(),
        .outputs = forecast_outputs(),
        .answer = planned,
        .look_up = unknown_names,

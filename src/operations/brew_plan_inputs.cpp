@@ -140,18 +140,23 @@ void rest(Inputs<PlanInput>& inputs) {
   food.amount("amount", at(&PlannedFood::amount), "4 tsp").required().above(0.0);
   inputs.rows("food", at(&PlanInput::ask, &PlanAsk::foods), food);
   inputs.text("readings", at(&PlanInput::readings), "readings.csv", Kind::file_read);
-  inputs.text("card", at(&PlanInput::card), "card.pdf", Kind::file_written);
 }
 
 }  // namespace
 
-Inputs<PlanInput> plan_inputs() {
+Inputs<PlanInput> forecast_inputs() {
   Inputs<PlanInput> inputs;
   brew(inputs);
   garden(inputs);
   water(inputs);
   supply(inputs);
   rest(inputs);
+  return inputs;
+}
+
+Inputs<PlanInput> plan_inputs() {
+  Inputs<PlanInput> inputs = forecast_inputs();
+  inputs.text("card", at(&PlanInput::card), "card.pdf", Kind::file_written);
   return inputs;
 }
 

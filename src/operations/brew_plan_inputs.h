@@ -28,6 +28,9 @@ Answer<PlanAnswer> planned(const PlanInput& in, const World& world);
 /// Kinds and foods nobody knows.
 Remarks unknown_names(const PlanInput& in, const World& world);
 
+/// Everything a plan file tells.
+Inputs<PlanInput> forecast_inputs();
+/// The same, and the card to write.
 Inputs<PlanInput> plan_inputs();
 Outputs<PlanAnswer> plan_outputs();
 /// The part of a plan's answer that tells what the brew will do.

@@ -5,6 +5,7 @@
 #include <cmath>
 #include <string>
 
+#include "brew/brews.h"
 #include "brew/learn.h"
 #include "data/embedded.h"
 #include "operations/brew_log_csv.h"
@@ -14,30 +15,14 @@ namespace {
 
 const LogClock clock_of_bogota{.start_at = 1'777'762'800'000, .zone = "America/Bogota", .now_at = {}};
 
-brew::Setup bucket() {
-  static const auto composts = compost::Kinds::read(data::file("composts.toml"));
-  static const auto foods = food::Library::read(data::file("foods.toml"));
-  brew::Setup setup;
-  setup.volume_l = 19.0;
-  setup.diameter_m = 0.28;
-  setup.water_temperature_c = 20.0;
-  setup.room_temperature_c = 20.0;
-  setup.air_flow_l_per_h = 1300.0;
-  setup.kla20_per_h = 28.0;
-  setup.kla20_spread_ln = 0.3;
-  setup.composts = {{.kind = **composts.find("mixed"), .mass_g = 700.0}};
-  setup.foods = {{.food = **foods.find("kelp meal"), .mass_g = 8.0}};
-  return setup;
-}
-
 /// A log that learned from gives numbers, never none and never below nothing.
 void learns(const brew::BrewLog& log) {
-  static const auto priors = brew::Priors::read(data::file("model.toml"));
   static const auto instruments = brew::Instruments::read(data::file("instruments.toml"));
-  const auto learned = brew::learn(bucket(), priors, instruments, log, {.members_count = 16});
+  const auto learned = brew::learn(test::bucket(), test::priors(), instruments, log, {.members_count = 16});
   if (!learned.ok()) return;
   RC_ASSERT(learned->heard.size() == log.readings.size());
-  const auto forecast = brew::forecast_of(brew::with_acts(bucket(), log), learned->members, {.members_count = 16});
+  const auto forecast =
+      brew::forecast_of(brew::with_acts(test::bucket(), log), learned->members, {.members_count = 16});
   RC_ASSERT(forecast.failed_members_count == 0);
   for (const double oxygen : forecast.oxygen_mg_per_l.p05) RC_ASSERT(std::isfinite(oxygen) && oxygen >= 0.0);
 }
