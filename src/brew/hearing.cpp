@@ -165,12 +165,17 @@ double Hearing::gross_range(std::size_t i) const {
   throw BrokenPromise("a reading is of one of the named kinds");
 }
 
-double Hearing::gross_odds(std::size_t i, double shown) const {
+double Hearing::sound_density(std::size_t i, double shown) const {
   const double sigma = noise(i), off = (heard(i) - shown) / sigma;
-  const double sound =
-      (1.0 - instruments_.gross_share) * std::exp(-0.5 * off * off) / (sigma * std::sqrt(2.0 * std::numbers::pi));
-  const double gross = instruments_.gross_share / gross_range(i);
-  return gross / (gross + sound);
+  return (1.0 - instruments_.gross_share) * std::exp(-0.5 * off * off) / (sigma * std::sqrt(2.0 * std::numbers::pi));
+}
+
+double Hearing::gross_density(std::size_t i) const {
+  return instruments_.gross_share / gross_range(i);
+}
+
+double Hearing::gross_odds(std::size_t i, double shown) const {
+  return gross_density(i) / (gross_density(i) + sound_density(i, shown));
 }
 
 Weighed Hearing::weigh(int member_count, std::span<const double> scores) const {
@@ -181,11 +186,8 @@ Weighed Hearing::weigh(int member_count, std::span<const double> scores) const {
     double sum = 0.0;
     for (std::size_t i = 0; i < readings; ++i) {
       double& predicted = weighed.predicted[m * readings + i];
-      const double sigma = noise(i), off = (heard(i) - predicted) / sigma;
-      sum += std::log((1.0 - instruments_.gross_share) * std::exp(-0.5 * off * off) /
-                          (sigma * std::sqrt(2.0 * std::numbers::pi)) +
-                      instruments_.gross_share / gross_range(i));
-      predicted = std::isfinite(predicted) ? predicted / sigma : 0.0;
+      sum += std::log(sound_density(i, predicted) + gross_density(i));
+      predicted = std::isfinite(predicted) ? predicted / noise(i) : 0.0;
     }
     weighed.log_likelihood.push_back(std::isfinite(sum) ? sum : impossible_log_likelihood);
   }

@@ -48,6 +48,9 @@ class Hearing {
   double gross_range(std::size_t reading) const;
 
  private:
+  /// Density of the reading when it is sound, and when it is a gross error, each times its probability.
+  double sound_density(std::size_t reading, double shown) const;
+  double gross_density(std::size_t reading) const;
   double meter(std::span<const double> of_member, MeterScore which) const;
   double shown_of(const LogReading& reading, std::span<const double> of_member, double oxygen, double saturation,
                   double temperature, double bacteria, double protozoa) const;
