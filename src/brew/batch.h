@@ -37,6 +37,7 @@ struct Batch {
   std::span<const double> output_at_h = {};  // in order, within from_h to to_h
   double* outputs = nullptr;                 // [member][output][System::observed_count]; may be null
   double* lowest = nullptr;  // [member][2]: lowest of System::watched at any step and its hour; may be null
+  double* step_h = nullptr;  // [member]: step to begin with, then the one to go on with; 0: first_step_h; may be null
   Tolerance tolerance = {};
 };
 

@@ -2,7 +2,12 @@
 
 #include <algorithm>
 #include <cmath>
+#include <functional>
+#include <limits>
+#include <span>
 #include <string>
+#include <utility>
+#include <vector>
 
 #include "brew/cells.h"
 #include "brew/drivers.h"
@@ -59,53 +64,103 @@ void append_stretch(Forecast& f, const Members& members, const Stretch& stretch)
   for (const Spread& spread : spreads(tea::saturation, never_below_none)) f.saturation_mg_per_l.push_back(spread.p50);
 }
 
-std::vector<double> lowest_of(const Stretch& stretch) {
-  std::vector<double> lowest;
-  for (std::size_t i = 0; i < stretch.lowest.size(); i += 2) lowest.push_back(stretch.lowest[i]);
-  return lowest;
-}
-
-/// Lowest oxygen of each member while the brew is meant to run, and the odds that hang on it.
-void judge_oxygen(Forecast& f, const Stretch& brewing) {
-  std::vector<double> lowest, lowest_at;
-  int above = 0, below = 0;
-  for (std::size_t m = 0; m * 2 < brewing.lowest.size(); ++m) {
-    const double value = brewing.lowest[2 * m];
-    lowest.push_back(value);
-    lowest_at.push_back(brewing.lowest[2 * m + 1]);
-    above += value >= above_line_mg_per_l ? 1 : 0;
-    below += value < low_line_mg_per_l ? 1 : 0;
+/// Takes the members through the output times in windows that fit into memory, each handed to `use` and then dropped. A
+/// window goes on with the steps of the one before it; its end is landed on, which moves an answer within the solver's
+/// own error.
+void run_in_windows(Members& members, double from_h, Switches switches, std::span<const double> at_h,
+                    const EnsembleOptions& options, const std::function<void(const Stretch&)>& use) {
+  members.step_h.assign(static_cast<std::size_t>(members.count), 0.0);
+  const double column_bytes = static_cast<double>(members.count) * sizeof(double) * int{tea::observed_count};
+  const auto columns = static_cast<std::size_t>(std::max(1.0, options.window_bytes / column_bytes));
+  for (std::size_t first = 0; first < at_h.size(); first += columns) {
+    const auto window = at_h.subspan(first, std::min(columns, at_h.size() - first));
+    use(run(members, from_h, window.back(), switches, {window.begin(), window.end()}, options.parallel));
+    from_h = window.back();
   }
-  const auto members = static_cast<double>(lowest.size());
-  f.probability_oxygen_stays_above_6 = above / members;
-  f.probability_oxygen_below_2 = below / members;
-  f.oxygen_minimum_mg_per_l = spread_of(lowest);
-  f.oxygen_minimum_at_h = spread_of(lowest_at);
 }
 
-/// Minutes until each member falls under 2 mg/L once the air has stopped and the bag is out; members that never do
-/// count as the whole stretch.
-Spread minutes_to_low(Members at_end, double from_h, const Parallel& parallel, BatchReport& report) {
-  std::vector<double> at;
-  for (double minute = 0.0; minute < air_off_h * 60.0; minute = std::max(minute + 0.5, minute * 1.06))
-    at.push_back(from_h + minute / 60.0);
-  const Stretch falling =
-      run(at_end, from_h, from_h + air_off_h, {.air_is_on = false, .bag_is_in = false}, at, parallel);
-  report.failed_member_count += falling.report.failed_member_count;
-  std::vector<double> minutes;
-  for (int m = 0; m < at_end.count; ++m) {
-    double found = air_off_h * 60.0;
-    for (std::size_t i = 0; i < at.size(); ++i) {
-      const double now = falling.of(m, i, tea::oxygen);
-      if (!(now < low_line_mg_per_l)) continue;
-      const double before = i == 0 ? now : falling.of(m, i - 1, tea::oxygen);
-      const double share = i == 0 ? 0.0 : (before - low_line_mg_per_l) / (before - now);
-      found = i == 0 ? 0.0 : (at[i - 1] + share * (at[i] - at[i - 1]) - from_h) * 60.0;
-      break;
+/// Lowest oxygen of each member while the brew is meant to run, and its hour.
+struct Lowest {
+  std::vector<double> oxygen_mg_per_l, at_h;
+
+  void hear(const Stretch& stretch) {
+    const std::size_t count = stretch.lowest.size() / 2;
+    oxygen_mg_per_l.resize(count, std::numeric_limits<double>::infinity());
+    at_h.resize(count, 0.0);
+    for (std::size_t m = 0; m < count; ++m) {
+      const double oxygen = stretch.lowest[2 * m];
+      if (oxygen >= oxygen_mg_per_l[m]) continue;  // not a number stays: a member that was given up
+      oxygen_mg_per_l[m] = oxygen;
+      at_h[m] = stretch.lowest[2 * m + 1];
     }
-    minutes.push_back(found);
   }
-  return spread_of(minutes);
+};
+
+/// The odds that hang on the lowest oxygen.
+void judge_oxygen(Forecast& f, Lowest lowest) {
+  const auto share_of = [&](auto holds) {
+    return static_cast<double>(std::ranges::count_if(lowest.oxygen_mg_per_l, holds)) /
+           static_cast<double>(lowest.oxygen_mg_per_l.size());
+  };
+  f.probability_oxygen_stays_above_6 = share_of([](double oxygen) { return oxygen >= above_line_mg_per_l; });
+  f.probability_oxygen_below_2 = share_of([](double oxygen) { return oxygen < low_line_mg_per_l; });
+  f.oxygen_minimum_mg_per_l = spread_of(lowest.oxygen_mg_per_l);
+  f.oxygen_minimum_at_h = spread_of(lowest.at_h);
+}
+
+/// Minutes until a member falls under 2 mg/L, heard window by window; one that never does counts as the whole stretch.
+class Fall {
+ public:
+  Fall(int member_count, double from_h) : from_h_(from_h), members_(static_cast<std::size_t>(member_count)) {}
+
+  void hear(const Stretch& stretch) {
+    for (std::size_t m = 0; m < members_.size(); ++m)
+      for (std::size_t i = 0; i < stretch.at_h.size() && !members_[m].fell; ++i)
+        hear(members_[m], stretch.at_h[i], stretch.of(static_cast<int>(m), i, tea::oxygen));
+  }
+  Spread minutes() const {
+    std::vector<double> minutes;
+    for (const Member& member : members_) minutes.push_back(member.minutes);
+    return spread_of(minutes);
+  }
+
+ private:
+  struct Member {
+    bool fell = false;
+    double minutes = air_off_h * 60.0;
+    double last_h = unset, last_oxygen_mg_per_l = unset;
+  };
+  void hear(Member& member, double now_h, double oxygen_mg_per_l) const {
+    if (oxygen_mg_per_l < low_line_mg_per_l) {
+      member.fell = true;
+      const double drop = member.last_oxygen_mg_per_l - oxygen_mg_per_l;  // not a number at the first hour
+      const double share = drop > 0.0 ? (member.last_oxygen_mg_per_l - low_line_mg_per_l) / drop : 0.0;
+      const double reached_h = drop > 0.0 ? member.last_h + share * (now_h - member.last_h) : now_h;
+      member.minutes = (reached_h - from_h_) * 60.0;
+    }
+    member.last_h = now_h;
+    member.last_oxygen_mg_per_l = oxygen_mg_per_l;
+  }
+  double from_h_;
+  std::vector<Member> members_;
+};
+
+Spread minutes_to_low(Members at_end, double from_h, const EnsembleOptions& options) {
+  std::vector<double> at_h;
+  for (double minute = 0.0; minute < air_off_h * 60.0; minute = std::max(minute + 0.5, minute * 1.06))
+    at_h.push_back(from_h + minute / 60.0);
+  Fall fall(at_end.count, from_h);
+  run_in_windows(at_end, from_h, {.air_is_on = false, .bag_is_in = false}, at_h, options,
+                 [&](const Stretch& stretch) { fall.hear(stretch); });
+  return fall.minutes();
+}
+
+/// Members that the solver had to give up: from there on they are not a number.
+int given_up_count(const Members& members) {
+  int count = 0;
+  for (std::size_t m = 0; m < static_cast<std::size_t>(members.count); ++m)
+    count += std::isfinite(members.states[m * tea::state_count]) ? 0 : 1;
+  return count;
 }
 
 }  // namespace
@@ -167,21 +222,21 @@ Forecast forecast_of(const Setup& setup, Members members, const EnsembleOptions&
   if (options.instruments != nullptr)
     f.next_reading = next_reading(members, *options.instruments, options.heard_until_h, setup.length_h, options.seed);
   f.members_count = members.count;
-  const Stretch brewing =
-      run(members, 0.0, setup.length_h, {}, hours(0.0, setup.length_h, options.output_step_h, true), options.parallel);
-  BatchReport report = brewing.report;
-  append_stretch(f, members, brewing);
-  judge_oxygen(f, brewing);
-  if (options.instruments != nullptr) f.drivers = drivers_of(members, lowest_of(brewing));
+  Lowest lowest;
+  const auto hear = [&](double from_h, double to_h, bool with_first, bool brewing) {
+    const std::vector<double> at_h = hours(from_h, to_h, options.output_step_h, with_first);
+    run_in_windows(members, from_h, {}, at_h, options, [&](const Stretch& stretch) {
+      append_stretch(f, members, stretch);
+      if (brewing) lowest.hear(stretch);
+    });
+  };
+  hear(0.0, setup.length_h, true, true);
+  if (options.instruments != nullptr) f.drivers = drivers_of(members, lowest.oxygen_mg_per_l);
+  judge_oxygen(f, std::move(lowest));
   f.low_hour_h = low_hour_h(f, setup.length_h);
-  f.minutes_to_2_after_air_off = minutes_to_low(members, setup.length_h, options.parallel, report);
-  if (horizon_h > setup.length_h) {
-    const Stretch beyond = run(members, setup.length_h, horizon_h, {},
-                               hours(setup.length_h, horizon_h, options.output_step_h, false), options.parallel);
-    report.failed_member_count += beyond.report.failed_member_count;
-    append_stretch(f, members, beyond);
-  }
-  f.failed_members_count = static_cast<int>(report.failed_member_count);
+  f.minutes_to_2_after_air_off = minutes_to_low(members, setup.length_h, options);
+  if (horizon_h > setup.length_h) hear(setup.length_h, horizon_h, false, false);
+  f.failed_members_count = given_up_count(members);
   f.ready = ready_window(f, setup.aim);
   return f;
 }

@@ -17,6 +17,7 @@ struct EnsembleOptions {
   int members_count = 256;  // 16 to 65,536; powers of two fill best
   std::uint64_t seed = 1;
   double output_step_h = 0.25;
+  double window_bytes = 256.0 * 1024.0 * 1024.0;  // most that is kept of all members before it is made into bands
   Parallel parallel = one_after_the_other;
   const Instruments* instruments = nullptr;  // given: drivers and the next reading are told as well
   double heard_until_h = 0.0;                // the next reading comes after this

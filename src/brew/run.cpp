@@ -48,6 +48,12 @@ Members members_of(const Setup& setup, const Priors& priors, const Unknowns& unk
   for (std::size_t i = 0; i < later.size(); ++i)
     members.additions_at.push_back({.at_h = setup.foods[later[i]].at_h, .addition = static_cast<int>(i)});
 
+  const auto count = static_cast<std::size_t>(members.count);
+  members.parameters.reserve(count * tea::parameter_count);
+  members.coefficients.reserve(count * tea::coefficients.size());
+  members.states.reserve(count * tea::state_count);
+  members.cell_pg_cod.reserve(count);
+  members.additions.reserve(count * later.size() * tea::state_count);
   for (int m = 0; m < members.count; ++m) {
     const std::span<const double> of_member(values.data() + static_cast<std::size_t>(m) * unknown_count, unknown_count);
     const MemberBuilder::Member member = builder.build(of_member);
@@ -103,6 +109,7 @@ Stretch run(Members& members, double from_h, double to_h, Switches switches, std
                       .output_at_h = stretch.at_h,
                       .outputs = stretch.seen.data() + first * stretch.at_h.size() * tea::observed_count,
                       .lowest = stretch.lowest.data() + first * 2,
+                      .step_h = members.step_h.empty() ? nullptr : members.step_h.data() + first,
                       .tolerance = tolerance};
     reports[static_cast<std::size_t>(job)] = kernel.solve(batch);
   });

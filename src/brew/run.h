@@ -28,6 +28,7 @@ struct Members {
   std::vector<Event> additions_at;                       // foods that go in after the start, in order
   std::vector<Act> acts;                                 // as in Setup
   std::vector<double> cell_pg_cod;
+  std::vector<double> step_h;  // [member] to go on with where the last run stopped; empty: each run starts small
 };
 
 /// Draws `count` members of a setup, the same for the same seed.
