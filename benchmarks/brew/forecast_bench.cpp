@@ -83,8 +83,11 @@ std::optional<Effort> cheapest_effort(const Bench& bench, const char* name, cons
   return std::nullopt;
 }
 
-void tell(benchmark::State& state, double members, const Distance& found) {
+void tell(benchmark::State& state, double members) {
   state.counters["members_per_s"] = benchmark::Counter(members, benchmark::Counter::kIsIterationInvariantRate);
+}
+void tell(benchmark::State& state, double members, const Distance& found) {
+  tell(state, members);
   state.counters["worst_oxygen_mg_per_l"] = found.oxygen_mg_per_l;
   state.counters["worst_biomass_share"] = found.biomass_share;
 }
@@ -95,6 +98,25 @@ benchmark::internal::Benchmark* add(const std::string& name, std::function<void(
       ->ReportAggregatesOnly(true)
       ->UseManualTime()
       ->Unit(benchmark::kMillisecond);
+}
+
+/// As for the peers: the cheapest effort that holds to the rule on these members. What ships tries harder, since it
+/// must hold on any plan.
+brew::Tolerance cheapest_tolerance(const Bench& bench, const brew::Kernel& kernel) {
+  brew::Tolerance cheapest;
+  double least_s = seconds_of(bench.members, kernel, 1);
+  for (const double relative : {3e-4, 1e-4, 3e-5})
+    for (const double scale : {10.0, 1.0, 0.1})
+      for (const double largest_step_h : {0.75, 1.0}) {
+        const brew::Tolerance tried{.relative = relative, .absolute_scale = scale, .largest_step_h = largest_step_h};
+        const double took_s = seconds_of(bench.members, kernel, 1, tried);
+        if (took_s < least_s &&
+            distance(by_barm(bench.members, member_count, kernel, tried), bench.reference).passes()) {
+          cheapest = tried;
+          least_s = took_s;
+        }
+      }
+  return cheapest;
 }
 
 void add_ours(const Bench& bench) {
@@ -109,6 +131,18 @@ void add_ours(const Bench& bench) {
             tell(state, member_count, found);
           });
   }
+  const brew::Kernel& kernel = brew::fastest_kernel();
+  const brew::Tolerance cheapest = cheapest_tolerance(bench, kernel);
+  const Distance found = distance(by_barm(bench.members, member_count, kernel, cheapest), bench.reference);
+  for (const int threads : {1, 2})
+    add("solver_cheapest/" + std::string(kernel.name) + "/threads:" + std::to_string(threads),
+        [=, &bench, &kernel](auto& state) {
+          for (auto _ : state) state.SetIterationTime(seconds_of(bench.members, kernel, threads, cheapest));
+          tell(state, member_count, found);
+          state.counters["relative"] = cheapest.relative;
+          state.counters["absolute_scale"] = cheapest.absolute_scale;
+          state.counters["largest_step_h"] = cheapest.largest_step_h;
+        });
 }
 
 void add_peer(const Bench& bench, const char* name, const Peer& peer, std::vector<int> threads, int count) {
@@ -138,9 +172,10 @@ void add_floor(const Bench& bench) {
         peak = peak_flops_per_s(kernel.name);
         state.SetIterationTime(static_cast<double>(work.flops) / peak);
       }
-      tell(state, member_count, {});
+      tell(state, member_count);
       state.counters["peak_gflops"] = peak / 1e9;
       state.counters["flops_per_member"] = static_cast<double>(work.flops) / member_count;
+      state.counters["rejected_per_member"] = static_cast<double>(work.rejected) / member_count;
       state.counters["steps_per_member"] = static_cast<double>(work.steps) / member_count;
     })->Iterations(1);
   }
@@ -153,7 +188,7 @@ void add_growth() {
         state.SetIterationTime(seconds_of_call([&] {
           benchmark::DoNotOptimize(brew::forecast(test::bucket(), test::priors(), {.members_count = members}).value());
         }));
-      tell(state, members, {});
+      tell(state, members);
     });
   for (const double horizon : {12.0, 24.0, 48.0, 96.0})
     add("horizon_h:" + std::to_string(static_cast<int>(horizon)), [horizon](auto& state) {
@@ -164,7 +199,7 @@ void add_growth() {
         brew::Members moved = start;
         state.SetIterationTime(seconds_of_call([&] { brew::run(moved, 0.0, horizon, {}, at_h); }));
       }
-      tell(state, 1024, {});
+      tell(state, 1024);
     });
 }
 

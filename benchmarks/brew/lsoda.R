@@ -24,4 +24,4 @@ for (path in paths) {
   writeBin(as.double(t(rows)), to)
 }
 close(to)
-cat(median(seconds), "\n")
+cat(sprintf("%.6f\n", median(seconds)))

@@ -40,14 +40,16 @@ LsodaRun by_lsoda(const brew::Members& members, int member_count, const Effort& 
   std::filesystem::create_directory(folder);
   const auto count = static_cast<std::size_t>(member_count);
   write_members(folder / "members.bin", members, count);
-  char effort_words[64];
-  std::snprintf(effort_words, sizeof effort_words, " %g %g %d", effort.relative, effort.absolute_scale, repeat_count);
+  std::array<char, 64> effort_words{};
+  std::snprintf(effort_words.data(), effort_words.size(), " %g %g %d", effort.relative, effort.absolute_scale,
+                repeat_count);
   const std::string command = std::string("Rscript --vanilla " LSODA_SCRIPT " " LSODA_SIDE " ") +
-                              (folder / "members.bin").string() + " " + (folder / "paths.bin").string() + effort_words +
-                              " 2>" + (folder / "complaints").string();
+                              (folder / "members.bin").string() + " " + (folder / "paths.bin").string() +
+                              effort_words.data() + " 2>/dev/null";
   LsodaRun run;
   if (FILE* said = popen(command.c_str(), "r")) {
-    if (std::fscanf(said, "%lf", &run.seconds) != 1) run.seconds = 0.0;
+    std::array<char, 256> line{};
+    while (std::fgets(line.data(), line.size(), said) != nullptr) run.seconds = std::strtod(line.data(), nullptr);
     if (pclose(said) != 0) run.seconds = 0.0;
   }
   if (run.seconds > 0.0) {

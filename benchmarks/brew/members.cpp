@@ -27,6 +27,7 @@ brew::Members bucket_members(int count, std::uint64_t seed) {
 Distance distance(const std::vector<Path>& paths, const std::vector<Path>& reference) {
   using namespace brew::tea;
   static constexpr double unknown = std::numeric_limits<double>::infinity();
+  if (paths.empty() || paths.size() != reference.size()) return {unknown, unknown};
   Distance worst;
   const auto further = [](double& most, double found) {
     most = std::max(most, std::isfinite(found) ? found : unknown);
