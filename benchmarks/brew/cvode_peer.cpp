@@ -13,7 +13,7 @@
 
 namespace barm::brew {
 namespace {
-#include "benchmarks/brew/plain_side.inc"
+#include "brew/plain_side.inc"
 
 int cvode_derivative(realtype, N_Vector y, N_Vector dy, void* brew) {
   derivative(*static_cast<const Brew*>(brew), NV_DATA_S(y), NV_DATA_S(dy));

@@ -16,6 +16,7 @@
 #include "benchmarks/brew/ours.h"
 #include "benchmarks/brew/peers.h"
 #include "brew/brews.h"
+#include "brew/desolve/desolve.h"
 #include "brew/ensemble.h"
 #include "brew/synthetic.h"
 
@@ -249,13 +250,15 @@ int main(int count, char** words) {
   const Bench bench;
   add_ours(bench);
   add_peer(bench, "cvode", looped(by_cvode, bench.members), {1, 2}, member_count);
-  add_peer(
-      bench, "lsoda",
-      [&](int members, const Effort& effort, int) {
-        LsodaRun run = by_lsoda(bench.members, members, effort, 1);
-        return Timed{.paths = std::move(run.paths), .seconds = run.seconds};
-      },
-      {1}, member_count);
+  const Peer lsoda = [&](int members, const Effort& effort, int) {
+    barm::test::DesolveRun run = barm::test::by_desolve(bench.members, {.method = "lsoda",
+                                                                        .relative = effort.relative,
+                                                                        .absolute_scale = effort.absolute_scale,
+                                                                        .at_h = output_hours(),
+                                                                        .member_count = members});
+    return Timed{.paths = std::move(run.paths), .seconds = run.seconds};
+  };
+  add_peer(bench, "lsoda", lsoda, {1}, member_count);
   add_peer(bench, "odeint_rosenbrock4", looped(by_odeint, bench.members), {1}, 400);
   add_floor(bench);
   add_growth();

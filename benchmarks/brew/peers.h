@@ -21,12 +21,4 @@ Path by_cvode(const brew::Members& members, int member, const Effort& effort);
 /// order where rates depend on time; here they do not.)
 Path by_odeint(const brew::Members& members, int member, const Effort& effort);
 
-/// LSODA of R's deSolve on a compiled right-hand side and Jacobian; a process of its own tells the seconds its loop
-/// over the members took, median of the repeats. Empty when R or deSolve is not there.
-struct LsodaRun {
-  std::vector<Path> paths;
-  double seconds = 0.0;
-};
-LsodaRun by_lsoda(const brew::Members& members, int member_count, const Effort& effort, int repeat_count);
-
 }  // namespace barm::bench

@@ -7,7 +7,7 @@
 
 namespace barm::brew {
 namespace {
-#include "../benchmarks/brew/plain_side.inc"
+#include "brew/plain_side.inc"
 }  // namespace
 }  // namespace barm::brew
 
