@@ -4,6 +4,8 @@
 
 #include <algorithm>
 
+#include "quantity/fold.h"
+
 namespace barm::operations {
 namespace {
 
@@ -37,6 +39,13 @@ void give_codes(Operation& operation) {
   }
   give_codes(operation.inputs, words);
   give_codes(operation.answer, words + ".answer");
+}
+
+Remarks fit_to_tell(Remarks remarks) {
+  for (auto& remark : remarks)
+    for (auto& [name, fact] : remark.facts)
+      if (auto* text = std::get_if<std::string>(&fact)) *text = whole_characters(*text);
+  return remarks;
 }
 
 std::string number_text(double value, Dimension dimension, const std::string& unit, const Voice& voice) {

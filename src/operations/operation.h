@@ -89,6 +89,8 @@ struct Description {
   std::string words_of{};  // as in Operation
 };
 
+/// What was given may hold any bytes, or end within a character where it was cut: made fit to be told.
+Remarks fit_to_tell(Remarks remarks);
 /// Gives every field the code of its meaning.
 void give_codes(Operation& operation);
 /// A line of the answer in words: what it is, and how much.
@@ -119,8 +121,8 @@ Operation define(Description<In, Out> description) {
       result.voice.customs = reading.customs();
       const std::optional<Out> out = findings.refused() ? std::nullopt : findings.take(what_.answer(in, world));
       const bool acted = !out || !what_.act || findings.take(what_.act(in, *out, world, result.voice));
-      result.refusals = findings.refusals();
-      result.doubts = findings.doubts();
+      result.refusals = fit_to_tell(findings.refusals());
+      result.doubts = fit_to_tell(findings.doubts());
       if (!out || !acted) return result;
       result.answer = what_.outputs.json(*out, result.voice);
       result.text = what_.tell ? what_.tell(*out, result.voice) : lines(*out, result.voice);

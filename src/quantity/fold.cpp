@@ -133,6 +133,20 @@ std::string showable(std::string_view text) {
   return out;
 }
 
+std::string whole_characters(std::string_view text) {
+  std::string out;
+  out.reserve(text.size());
+  while (!text.empty()) {
+    const std::string_view before = text;
+    if (take_code_point(text) == broken) {
+      out += '?';
+    } else {
+      append_utf8(out, before, text);
+    }
+  }
+  return out;
+}
+
 std::string_view trimmed(std::string_view text) {
   while (!text.empty() && text.front() == ' ') text.remove_prefix(1);
   while (!text.empty() && text.back() == ' ') text.remove_suffix(1);

@@ -21,6 +21,9 @@ std::optional<std::string> fold(std::string_view text);
 /// The text fit to be shown back: cut at `longest_text` with "…", control characters and broken UTF-8 as "?".
 std::string showable(std::string_view text);
 
+/// The text with broken UTF-8 as "?", so that any door can send it on.
+std::string whole_characters(std::string_view text);
+
 /// The text without spaces at either end.
 std::string_view trimmed(std::string_view text);
 
