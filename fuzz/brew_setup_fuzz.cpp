@@ -1,5 +1,5 @@
-// Any brew, with unknowns drawn from the very edges of their priors, is refused or forecast: no member is given up, no mass
-// is negative, nothing is other than a number.
+// Any brew, with unknowns drawn from the very edges of their priors, is refused or forecast: no member is given up, no
+// mass is negative, nothing is other than a number.
 #include <algorithm>
 #include <cmath>
 #include <cstddef>
@@ -53,7 +53,8 @@ brew::Setup setup_of(Bytes& bytes) {
                            .mass_g = setup.volume_l * bytes.spread(1e-4, 1e2),
                            .at_h = bytes.between(0.0, 60.0)});
   for (unsigned n = bytes.next() % 4; n > 0; --n)
-    setup.acts.push_back({.at_h = bytes.between(0.0, 60.0), .air_is_on = bytes.next() % 2 == 0, .bag_is_in = bytes.next() % 2 == 0});
+    setup.acts.push_back(
+        {.at_h = bytes.between(0.0, 60.0), .air_is_on = bytes.next() % 2 == 0, .bag_is_in = bytes.next() % 2 == 0});
   std::sort(setup.acts.begin(), setup.acts.end(), [](const auto& a, const auto& b) { return a.at_h < b.at_h; });
   return setup;
 }

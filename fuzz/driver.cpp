@@ -1,6 +1,6 @@
-// Runs a harness without a fuzzing engine: every seed file as it is, then edited at random. For ./check, where a few seconds
-// must do, and for compilers without an engine. Usage: HARNESS SECONDS SEED FILE...; prints how many inputs were tried. An
-// input that ends the program is left in the file "last_input".
+// Runs a harness without a fuzzing engine: every seed file as it is, then edited at random. For ./check, where a few
+// seconds must do, and for compilers without an engine. Usage: HARNESS SECONDS SEED FILE...; prints how many inputs
+// were tried. An input that ends the program is left in the file "last_input".
 #include <chrono>
 #include <cstdint>
 #include <cstdio>
@@ -36,17 +36,32 @@ class Editor {
     const std::size_t at = below(text.size());
     const std::size_t length = 1 + below(std::min<std::size_t>(40, text.size() - at + 1));
     switch (below(7)) {
-      case 0: text.erase(at, length); break;
-      case 1: text.insert(at, text.substr(below(text.size()), length)); break;
-      case 2: text.insert(at, 1, static_cast<char>(random_())); break;
-      case 3: if (!text.empty()) text[at] = static_cast<char>(random_()); break;
-      case 4: { const std::string& other = seeds_[below(seeds_.size())]; text.insert(at, other.substr(below(other.size()), length * 4)); break; }
-      default: replace_number(text); break;
+      case 0:
+        text.erase(at, length);
+        break;
+      case 1:
+        text.insert(at, text.substr(below(text.size()), length));
+        break;
+      case 2:
+        text.insert(at, 1, static_cast<char>(random_()));
+        break;
+      case 3:
+        if (!text.empty()) text[at] = static_cast<char>(random_());
+        break;
+      case 4: {
+        const std::string& other = seeds_[below(seeds_.size())];
+        text.insert(at, other.substr(below(other.size()), length * 4));
+        break;
+      }
+      default:
+        replace_number(text);
+        break;
     }
   }
   /// A number somewhere becomes one that nobody expects.
   void replace_number(std::string& text) {
-    static const char* const odd[] = {"0", "-1", "nan", "inf", "1e308", "-1e308", "1e-320", "99999999999999999999", "0.5", "1e6", "", "1,5", "12 lb", "٣"};
+    static const char* const odd[] = {"0",   "-1",  "nan", "inf", "1e308", "-1e308", "1e-320", "99999999999999999999",
+                                      "0.5", "1e6", "",    "1,5", "12 lb", "٣"};
     const std::size_t from = text.find_first_of("0123456789", below(text.size()));
     if (from == text.npos) return;
     const std::size_t to = text.find_first_not_of("0123456789.", from);

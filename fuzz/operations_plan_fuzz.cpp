@@ -1,5 +1,5 @@
-// Any bytes, read as a plan file with a log of readings after a line "---", are answered or refused: nothing crashes, and
-// every number told is a number. What the plan names as a file is the log.
+// Any bytes, read as a plan file with a log of readings after a line "---", are answered or refused: nothing crashes,
+// and every number told is a number. What the plan names as a file is the log.
 #include <array>
 #include <cmath>
 #include <cstddef>

@@ -74,7 +74,10 @@ TEST(CsvTable, nothing_is_read_without_its_columns) {
 // What is wrong is told in whole characters, whatever bytes the file held or wherever a cell was cut.
 TEST(CsvTable, a_file_that_is_not_utf8_is_refused_in_words_that_are) {
   Findings findings;
-  CsvTable table("a,b\n1,68 \xB0" "F\n", {.field = "log", .sample = "a,b"}, findings);
+  CsvTable table(
+      "a,b\n1,68 \xB0"
+      "F\n",
+      {.field = "log", .sample = "a,b"}, findings);
   ASSERT_TRUE(table.next());
   EXPECT_FALSE(table.number(1));
   const Remarks told = fit_to_tell(findings.refusals());
