@@ -47,6 +47,7 @@ void judge_readings(Learned& learned, const Hearing& hearing, const Weighed& wei
   for (Heard& one : learned.heard) {
     if (one.fate != Fate::used) continue;
     double square = 0.0;
+    one.noise = hearing.noise(i);
     for (std::size_t m = 0; m < static_cast<std::size_t>(members); ++m) {
       const double shown = weighed.predicted[m * readings + i] * hearing.noise(i);
       const double off = (hearing.heard(i) - shown) / hearing.noise(i);

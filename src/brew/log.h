@@ -46,6 +46,7 @@ struct Heard {
   LogReading reading;
   Fate fate = Fate::used;
   double out_of_line_share = 0.0;  // probability that it is out of line, 0 to 1
+  double noise = unset;  // standard deviation it was heard with, in its unit, of a count relative; unset: not heard
 };
 
 }  // namespace barm::brew

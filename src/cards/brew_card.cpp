@@ -282,6 +282,37 @@ Section sources(const recipe::BrewPlan& plan, const Voice& voice) {
   return section;
 }
 
+const char* code_of(brew::Measured what) {
+  switch (what) {
+    case brew::Measured::oxygen:
+      return "picture.next_oxygen";
+    case brew::Measured::oxygen_share:
+      return "picture.next_oxygen_share";
+    case brew::Measured::temperature:
+      return "picture.next_temperature";
+    case brew::Measured::bacteria:
+      return "picture.next_bacteria";
+    case brew::Measured::protozoa:
+      break;
+  }
+  return "picture.next_protozoa";
+}
+
+// What readings taught, and which one would teach most.
+std::vector<std::string> reading_sentences(const recipe::BrewPlan& plan, const Voice& voice) {
+  const auto count = [](double number) { return Quantity{number, Dimension::number}; };
+  std::vector<std::string> sentences;
+  if (plan.watched)
+    sentences.push_back(
+        voice.label("picture.readings", {{"used", count(plan.watched->used_count)},
+                                         {"given", count(static_cast<double>(plan.watched->heard.size()))}}));
+  if (const auto& next = plan.forecast.next_reading)
+    sentences.push_back(voice.label(code_of(next->what), {{"at", voice.clock(next->at_h)},
+                                                          {"hours", voice.from_start(next->at_h)},
+                                                          {"share", count(std::round(100.0 * next->narrows_share))}}));
+  return sentences;
+}
+
 }  // namespace
 
 BrewCard brew_card(const recipe::BrewPlan& plan, const CardOptions& options, const Catalogue& catalogue) {
@@ -303,6 +334,7 @@ BrewCard brew_card(const recipe::BrewPlan& plan, const CardOptions& options, con
   card.picture = night_picture(plan, voice);
   card.picture_says = {lowest(plan.forecast, voice), odds(plan.forecast, voice), ready(plan.forecast, voice),
                        air_stops(plan.forecast.minutes_to_2_after_air_off, voice)};
+  for (std::string& sentence : reading_sentences(plan, voice)) card.picture_says.push_back(std::move(sentence));
   card.table_title = voice.label("table.title");
   card.table_low = voice.label("table.low");
   card.table_middle = voice.label("table.middle");

@@ -4,6 +4,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <numbers>
 #include <vector>
 
 #include "quantity/expects.h"
@@ -168,6 +169,46 @@ void draw_ready(const Sheet& sheet, const Plot& plot, const NightPicture& pictur
   sheet.write(centre, y + 1.5, words, dressed, 0.0, Side::centre);
 }
 
+// A dot with its meter's error as a bar; a doubted one is hollow and crossed.
+void draw_readings(const Sheet& sheet, const Plot& plot, const NightPicture& picture) {
+  constexpr double radius = 2.2;
+  cairo_t* cr = sheet.cairo();
+  for (const Dot& dot : picture.readings) {
+    const double x = plot.x(dot.at_h), y = plot.y(dot.mg_per_l);
+    const double low = plot.y(std::max(0.0, dot.mg_per_l - dot.error_mg_per_l));
+    const double high = plot.y(std::min(plot.top_mg_per_l, dot.mg_per_l + dot.error_mg_per_l));
+    sheet.line(x, low, x, high, {0.8, palette::ink});
+    cairo_new_path(cr);
+    cairo_arc(cr, x, y, radius, 0.0, 2.0 * std::numbers::pi);
+    const Colour& inside = dot.doubted ? palette::ground : palette::ink;
+    cairo_set_source_rgb(cr, inside.red, inside.green, inside.blue);
+    cairo_fill_preserve(cr);
+    cairo_set_source_rgb(cr, palette::ink.red, palette::ink.green, palette::ink.blue);
+    cairo_set_line_width(cr, 0.8);
+    cairo_stroke(cr);
+    if (dot.doubted) {
+      sheet.line(x - radius, y - radius, x + radius, y + radius, {0.8, palette::ink});
+      sheet.line(x - radius, y + radius, x + radius, y - radius, {0.8, palette::ink});
+    }
+  }
+}
+
+// A dashed ring on the clock where a reading would tell most.
+void draw_next(const Sheet& sheet, const Plot& plot, const NightPicture& picture) {
+  if (!picture.next_h) return;
+  constexpr double radius = 4.0, dash[] = {1.6, 1.2};
+  cairo_t* cr = sheet.cairo();
+  cairo_new_path(cr);
+  cairo_arc(cr, plot.x(*picture.next_h), plot.field.bottom(), radius, 0.0, 2.0 * std::numbers::pi);
+  cairo_set_source_rgb(cr, palette::ground.red, palette::ground.green, palette::ground.blue);
+  cairo_fill_preserve(cr);
+  cairo_set_source_rgb(cr, palette::oxygen.red, palette::oxygen.green, palette::oxygen.blue);
+  cairo_set_line_width(cr, 1.1);
+  cairo_set_dash(cr, dash, 2, 0.0);
+  cairo_stroke(cr);
+  cairo_set_dash(cr, nullptr, 0, 0.0);
+}
+
 struct PlacedAct {
   double x = 0.0;     // of the tick
   double left = 0.0;  // of the word
@@ -241,7 +282,9 @@ void draw_night(const Sheet& sheet, const NightPicture& picture, const Rect& whe
   draw_line_words(sheet, plot, picture, type);
   draw_scale(sheet, plot, picture, quiet);
   draw_clock(sheet, plot, picture, quiet);
+  draw_next(sheet, plot, picture);
   draw_acts(sheet, plot, acts, type);
+  draw_readings(sheet, plot, picture);
   draw_ready(sheet, plot, picture, plot.field.bottom() + text_size * 2.6 + 8.0, type);
 }
 

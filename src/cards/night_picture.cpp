@@ -77,6 +77,25 @@ std::vector<Act> acts(const std::vector<recipe::Step>& steps, const Voice& voice
   return ticks;
 }
 
+// Oxygen as it was read; per cent of saturation through what the water can hold then.
+std::vector<Dot> dots(const recipe::BrewPlan& plan, const NightPicture& picture) {
+  std::vector<Dot> found;
+  if (!plan.watched) return found;
+  for (const brew::Heard& heard : plan.watched->heard) {
+    const brew::LogReading& reading = heard.reading;
+    const bool is_share = reading.what == brew::Measured::oxygen_share;
+    if (reading.what != brew::Measured::oxygen && !is_share) continue;
+    const auto full = picture.saturation_at(reading.at_h);
+    if (!full) continue;  // outside the picture
+    const double unit = is_share ? *full : 1.0;
+    found.push_back({.at_h = reading.at_h,
+                     .mg_per_l = std::clamp(reading.value * unit, 0.0, picture.top_mg_per_l),
+                     .error_mg_per_l = std::isfinite(heard.noise) ? heard.noise * unit : 0.0,
+                     .doubted = heard.fate != brew::Fate::used && heard.fate != brew::Fate::merged});
+  }
+  return found;
+}
+
 }  // namespace
 
 std::optional<Oxygen> NightPicture::oxygen_at(double at_h) const {
@@ -117,6 +136,9 @@ NightPicture night_picture(const recipe::BrewPlan& plan, const Voice& voice) {
   picture.top_mg_per_l = top_of_scale(picture);
   picture.clock = clock_marks(voice, picture.shown);
   picture.acts = acts(plan.steps, voice, picture.shown);
+  picture.readings = dots(plan, picture);
+  if (const auto& next = forecast.next_reading; next && next->what == brew::Measured::oxygen)
+    if (next->at_h >= picture.shown.from_h && next->at_h <= picture.shown.to_h) picture.next_h = next->at_h;
   for (const season::Night& night : plan.nights) {
     const double from = static_cast<double>(night.from_at - plan.ask.start_at) / ms_per_h;
     const double to = static_cast<double>(night.to_at - plan.ask.start_at) / ms_per_h;

@@ -30,6 +30,13 @@ struct Act {  // what is done to the brew, on its clock
   std::string word;  // "bag out"; acts of one moment share one tick: "air off, bag out"
 };
 
+struct Dot {  // a reading of oxygen
+  double at_h = unset;
+  double mg_per_l = unset;
+  double error_mg_per_l = 0.0;  // one standard deviation of its meter, either way
+  bool doubted = false;         // not learned from, or out of line
+};
+
 struct Ready {
   Stretch when;
   std::string from, to;  // "Sat 12:30"
@@ -49,6 +56,8 @@ struct NightPicture {
   std::vector<Stretch> nights;
   std::vector<ClockMark> clock;  // every third hour
   std::vector<Act> acts;         // in order of time, those inside the stretch
+  std::vector<Dot> readings;     // in order of time, those inside the stretch
+  std::optional<double> next_h;  // when a reading of oxygen would tell most
   std::optional<Ready> ready;
   // Words on the picture.
   std::string stay_above, flat_below, water_full, night, ready_word, unit, band_key;

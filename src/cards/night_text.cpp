@@ -128,6 +128,10 @@ std::vector<Line> plot(const NightPicture& picture, const Scale& scale) {
     draw_middle(rows, c, before.value_or(middle), middle);
     before = middle;
   }
+  for (const Dot& dot : picture.readings) {
+    const int row = row_of(dot.mg_per_l);
+    if (row <= top) rows[static_cast<std::size_t>(row)].set(scale.column(dot.at_h), dot.doubted ? "⊗" : "●");
+  }
   return rows;
 }
 
@@ -137,6 +141,7 @@ std::string axis_line(const NightPicture& picture, const Scale& scale, int colum
   for (int c = 0; c < scale.columns; ++c) line.set(axis_columns + c, "─");
   for (const ClockMark& mark : picture.clock)
     line.set(axis_columns + scale.column(mark.at_h), mark.is_midnight ? "╋" : "┬");
+  if (picture.next_h) line.set(axis_columns + scale.column(*picture.next_h), "◌");
   return line.text();
 }
 

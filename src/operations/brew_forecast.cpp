@@ -17,23 +17,8 @@ std::string tell(const PlanAnswer& answer, const Voice& voice) {
   const recipe::BrewPlan& plan = answer.plan;
   const cards::CardOptions options{.zone = answer.zone, .language = voice.language};
   const cards::BrewCard card = cards::brew_card(plan, options, *voice.words);
-  const cards::Voice clock(
-      *voice.words,
-      {.zone = answer.zone, .language = voice.language, .customs = plan.ask.customs, .start_at = plan.ask.start_at});
   std::string text = card.headline + "\n";
   for (const auto& sentence : card.picture_says) text += sentence + "\n";
-  if (plan.watched) {
-    const auto count = [](auto number) { return Quantity{static_cast<double>(number), Dimension::number}; };
-    text += voice.say("operations.forecast.learned",
-                      {{"used", count(plan.watched->used_count)}, {"given", count(plan.watched->heard.size())}}) +
-            "\n";
-  }
-  if (const auto& next = plan.forecast.next_reading)
-    text +=
-        voice.say("operations.forecast.next_" + measured_word(next->what), {{"at", clock.clock(next->at_h)},
-                                                                            {"hours", clock.from_start(next->at_h)},
-                                                                            {"share", of_100(next->narrows_share)}}) +
-        "\n";
   for (const brew::Driver& driver : plan.forecast.drivers)
     text += voice.say(driver.raises ? "operations.forecast.driver_raises" : "operations.forecast.driver_lowers",
                       {{"what", driver_text(driver, voice)}, {"share", of_100(driver.share)}}) +

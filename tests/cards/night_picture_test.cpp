@@ -141,4 +141,51 @@ TEST(NightPicture, a_window_that_never_comes_has_no_bracket) {
   for (const std::string& line : night_text(picture_of(plan), 80)) EXPECT_EQ(line.find("ready"), std::string::npos);
 }
 
+namespace {
+
+/// The example, read at 4, 6 and 8 h; the second reading out of line, the third in per cent of saturation.
+recipe::BrewPlan watched_plan() {
+  recipe::BrewPlan plan = test::example_plan();
+  plan.watched = recipe::Watched{.heard = {}, .used_count = 2, .effective_count = 200.0};
+  const auto hear = [&](brew::Measured what, double at_h, double value, brew::Fate fate, double noise) {
+    plan.watched->heard.push_back(
+        {.reading = {.what = what, .at_h = at_h, .value = value}, .fate = fate, .noise = noise});
+  };
+  hear(brew::Measured::oxygen, 4.0, 7.0, brew::Fate::used, 0.3);
+  hear(brew::Measured::oxygen, 6.0, 1.0, brew::Fate::out_of_line, 0.3);
+  hear(brew::Measured::oxygen_share, 8.0, 0.5, brew::Fate::used, 0.04);
+  hear(brew::Measured::temperature, 8.0, 19.0, brew::Fate::used, 0.5);
+  hear(brew::Measured::oxygen, 400.0, 7.0, brew::Fate::impossible, unset);
+  plan.forecast.next_reading = brew::NextReading{.what = brew::Measured::oxygen, .at_h = 15.0, .narrows_share = 0.4};
+  return plan;
+}
+
+}  // namespace
+
+TEST(NightPicture, readings_of_oxygen_stand_where_they_were_taken_with_their_error) {
+  const NightPicture picture = picture_of(watched_plan());
+  ASSERT_EQ(picture.readings.size(), 3U) << "no temperature, nothing outside the stretch";
+  EXPECT_EQ(picture.readings[0].mg_per_l, 7.0);
+  EXPECT_EQ(picture.readings[0].error_mg_per_l, 0.3);
+  EXPECT_FALSE(picture.readings[0].doubted);
+  EXPECT_TRUE(picture.readings[1].doubted);
+  EXPECT_NEAR(picture.readings[2].mg_per_l, 0.5 * *picture.saturation_at(8.0), 1e-12);
+  EXPECT_NEAR(picture.readings[2].error_mg_per_l, 0.04 * *picture.saturation_at(8.0), 1e-12);
+}
+
+TEST(NightPicture, characters_tell_a_doubted_reading_from_a_sound_one_and_ring_the_next) {
+  const auto lines = night_text(picture_of(watched_plan()), 80);
+  EXPECT_FALSE(line_with(lines, "●").empty());
+  EXPECT_FALSE(line_with(lines, "⊗").empty());
+  EXPECT_FALSE(line_with(lines, "◌").empty());
+  const auto unread = night_text(picture_of(test::example_plan()), 80);
+  for (const char* mark : {"●", "⊗", "◌"}) EXPECT_TRUE(line_with(unread, mark).empty()) << mark;
+}
+
+TEST(NightPicture, a_reading_worth_taking_of_something_else_leaves_no_ring) {
+  recipe::BrewPlan plan = watched_plan();
+  plan.forecast.next_reading->what = brew::Measured::bacteria;
+  EXPECT_FALSE(picture_of(plan).next_h);
+}
+
 }  // namespace barm::cards
