@@ -1,9 +1,9 @@
 // barm record list: entries of a kind, as they stand or stood.
 #include <fmt/format.h>
 
+#include "operations/record_shown.h"
 #include "operations/record_store.h"
 #include "operations/registry.h"
-#include "records/line.h"
 #include "records/named.h"
 
 namespace barm::operations {
@@ -15,29 +15,9 @@ struct In {
   bool history = false;
   double most = 100.0;
 };
-struct One {
-  records::Entry entry{};
-  std::string zone{};
-};
 struct Out {
-  std::vector<One> entries{};
+  std::vector<Shown> entries{};
 };
-
-const records::Kind& kind_of(const One& one) {
-  return *records::all_kinds().find(one.entry.kind);
-}
-
-std::string in_words(const One& one, const Voice& voice) {
-  const records::Kind& kind = kind_of(one);
-  std::string text;
-  for (std::size_t i = 0; i < one.entry.values.size(); ++i) {
-    const auto& value = one.entry.values[i];
-    if (!records::is_given(value) || kind.fields[i].type == records::Type::json) continue;
-    text += fmt::format("{}{} {}", text.empty() ? "" : "; ", kind.fields[i].name,
-                        value_text(kind.fields[i], value, one.zone, voice));
-  }
-  return text;
-}
 
 Answer<Out> answer(const In& in, const World& world) {
   Findings findings;
@@ -56,9 +36,8 @@ Answer<Out> answer(const In& in, const World& world) {
     }
   }
   const auto entries = findings.take(retarget(store->list(kind, filter), {{"id", "names"}}));
-  Out out;
-  const auto zone = zone_of(*store);
-  for (const auto& entry : entries.value_or(std::vector<records::Entry>{})) out.entries.push_back({entry, zone});
+  if (!entries) return std::move(findings).refusal<Out>();
+  Out out{findings.take(shown(*store, *entries, zone_of(*store))).value_or(std::vector<Shown>{})};
   if (out.entries.size() == static_cast<std::size_t>(filter.most))
     findings.doubt({"records.list.more", "most", {{"given", std::to_string(filter.most)}}});
   return std::move(findings).answer(std::move(out));
@@ -91,17 +70,9 @@ Operation record_list() {
   inputs.flag("history", at(&In::history));
   inputs.quantity("most", at(&In::most), Dimension::number, "100").least(1.0).most(100'000.0);
   store_input(inputs, &In::store);
-  Outputs<One> each;
-  each.text("id", [](const One& one) { return one.entry.id; })
-      .text("kind", [](const One& one) { return one.entry.kind; })
-      .told("text", [](const One& one, const Voice& voice) { return in_words(one, voice); })
-      .text("line", [](const One& one) { return records::line_of(kind_of(one), one.entry); })
-      .instant("recorded_at", [](const One& one) {
-        return std::optional(Moment{one.entry.recorded_at, one.zone});
-      });
   Outputs<Out> outputs;
-  outputs.list("entries", at(&Out::entries), each);
-  return define<In, Out>(
+  outputs.list("entries", at(&Out::entries), shown_outputs());
+  auto operation = define<In, Out>(
       {.noun = "record",
        .verb = "list",
        .inputs = inputs,
@@ -109,6 +80,8 @@ Operation record_list() {
        .answer = answer,
        .tell = tell,
        .examples = {{"record list bed"}, {"record list reading --field brew --names \"May night brew\""}}});
+  share_shown_codes(operation);
+  return operation;
 }
 
 }  // namespace barm::operations

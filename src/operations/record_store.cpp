@@ -26,6 +26,17 @@ std::string zone_of(records::Store& store) {
   return cards::zone_exists(zone) ? zone : "UTC";
 }
 
+std::string zone_of(records::Store& store, const std::string& garden_id) {
+  const auto zones = records::or_refusal<std::string>([&]() -> Answer<std::string> {
+    const auto rows = store.connection().rows(
+        "SELECT k.zone FROM entry first JOIN garden k ON k.number = coalesce((SELECT max(v.number) FROM entry v WHERE "
+        "v.thing = first.number AND v.thing <> v.number AND v.withdraws = 0), first.number) WHERE first.id = :p0",
+        {garden_id}, {records::Cell::text});
+    return rows.empty() ? std::string() : std::get<std::string>(rows[0][0]);
+  });
+  return zones.ok() && cards::zone_exists(*zones) ? *zones : "UTC";
+}
+
 InputField input_of(const records::Kind& kind, const Field& field) {
   InputField input{.name = field.name, .code = kind.meaning(field), .kind = Kind::text, .dimension = field.dimension};
   input.sample = field.sample;

@@ -16,6 +16,8 @@ Answer<records::Store> open_store(const std::string& place, const World& world, 
 
 /// The zone of the record's garden when it holds one, else UTC: in which instants are told.
 std::string zone_of(records::Store& store);
+/// The zone of the garden with this id.
+std::string zone_of(records::Store& store, const std::string& garden_id);
 
 /// A field of a kind as an input.
 InputField input_of(const records::Kind& kind, const records::Field& field);

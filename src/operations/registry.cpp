@@ -10,8 +10,8 @@ const std::vector<Operation>& all_operations() {
       some.push_back(operation());
     for (auto& operation : record_add()) some.push_back(std::move(operation));
     for (const auto& operation :
-         {record_correct, record_withdraw, record_list, record_trace, record_stock, record_readings, record_import,
-          record_export, record_backup, record_restore, record_verify})
+         {record_correct, record_withdraw, record_brew, record_live, record_list, record_trace, record_stock,
+          record_readings, record_import, record_export, record_backup, record_restore, record_verify})
       some.push_back(operation());
     return some;
   }();

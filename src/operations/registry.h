@@ -22,6 +22,8 @@ Operation compost_heat();
 std::vector<Operation> record_add();  // one a kind
 Operation record_correct();
 Operation record_withdraw();
+Operation record_brew();
+Operation record_live();
 Operation record_list();
 Operation record_trace();
 Operation record_stock();

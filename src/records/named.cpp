@@ -2,9 +2,13 @@
 
 #include <fmt/format.h>
 
+#include <algorithm>
+#include <set>
+
 #include "quantity/suggest.h"
 #include "records/id.h"
 #include "records/reading_rows.h"
+#include "records/schema.h"
 
 namespace barm::records {
 
@@ -35,6 +39,70 @@ Answer<std::string> id_named(Store& store, const std::vector<std::string>& kinds
     }
     if (const auto near = likely_spelling(name, names); !near.empty()) facts.emplace("suggestion", near);
     return Id::refused({{"records.entry.name_of_none", "id", std::move(facts)}});
+  });
+}
+
+namespace {
+
+/// What a kind calls its things by, when it does.
+const Field* name_field(const Kind& kind) {
+  for (const char* called : {"name", "treatment", "crop"}) {
+    if (const Field* field = kind.field(called)) return field;
+  }
+  return nullptr;
+}
+
+}  // namespace
+
+Answer<std::map<std::string, std::string>> names_in(Store& store, const std::vector<Entry>& entries) {
+  using Names = std::map<std::string, std::string>;
+  return or_refusal<Names>([&]() -> Answer<Names> {
+    std::map<std::string, std::set<std::string>> kinds_of;  // ids, by the kinds they may be of
+    for (const auto& entry : entries) {
+      const Kind& kind = *store.kinds().find(entry.kind);
+      for (std::size_t i = 0; i < entry.values.size(); ++i) {
+        if (kind.fields[i].type != Type::reference || !is_given(entry.values[i])) continue;
+        for (const auto& other : kind.fields[i].refers_to)
+          kinds_of[other].insert(std::get<std::string>(entry.values[i]));
+      }
+    }
+    Names names;
+    for (const auto& [name, ids] : kinds_of) {
+      const Field* called = name_field(*store.kinds().find(name));
+      if (called == nullptr) continue;
+      const auto query = fmt::format(
+          "SELECT first.id, k.{} FROM entry first JOIN \"{}\" k ON k.number = coalesce((SELECT max(v.number) FROM "
+          "entry "
+          "v WHERE v.thing = first.number AND v.thing <> v.number AND v.withdraws = 0), first.number) WHERE first.id ",
+          quoted(called->column()), name);
+      const Row all(ids.begin(), ids.end());
+      for (std::size_t at = 0; at < all.size(); at += list_most) {
+        const auto end = std::min(at + list_most, all.size());
+        const auto [condition, parameters] =
+            one_of(Row(all.begin() + static_cast<std::ptrdiff_t>(at), all.begin() + static_cast<std::ptrdiff_t>(end)));
+        for (auto& row : store.connection().rows(query + condition, parameters, {Cell::text, Cell::text})) {
+          if (is_given(row[1])) names[std::get<std::string>(row[0])] = std::get<std::string>(row[1]);
+        }
+      }
+    }
+    return names;
+  });
+}
+
+Answer<std::vector<std::string>> thing_ids_of(Store& store, const std::vector<Entry>& entries) {
+  using Ids = std::vector<std::string>;
+  return or_refusal<Ids>([&]() -> Answer<Ids> {
+    std::map<std::int64_t, std::string> first_ids;
+    for (const auto& entry : entries) {
+      if (entry.number != entry.thing_number) first_ids.emplace(entry.thing_number, "");
+    }
+    Ids ids;
+    for (auto& [number, id] : first_ids)
+      id = std::get<std::string>(
+          store.connection().rows("SELECT id FROM entry WHERE number = :p0", {number}, {Cell::text}).at(0).at(0));
+    for (const auto& entry : entries)
+      ids.push_back(entry.number == entry.thing_number ? entry.id : first_ids.at(entry.thing_number));
+    return ids;
   });
 }
 

@@ -2,6 +2,7 @@
 
 #include <fmt/format.h>
 
+#include "quantity/expects.h"
 #include "records/schema.h"
 
 namespace barm::records {
@@ -65,6 +66,21 @@ std::string counts_at(const std::string& ledger, const std::string& parameter) {
       "later.thing = {0}.thing AND later.thing <> later.number AND later.number > {0}.number AND "
       "later.recorded_at <= {1})",
       ledger, parameter);
+}
+
+std::string newest_of(const std::string& thing, const std::string& parameter) {
+  return fmt::format(
+      "coalesce((SELECT max(v.number) FROM entry v WHERE v.thing = {0} AND v.thing <> v.number AND "
+      "v.recorded_at <= {1}), {0})",
+      thing, parameter);
+}
+
+std::pair<std::string, Row> one_of(Row values, std::size_t first) {
+  expects(!values.empty() && values.size() <= list_most, "a list of a few values");
+  values.resize(values.size() > 8 ? list_most : values.size() > 1 ? 8 : 1, values.back());
+  std::string condition = "IN (";
+  for (std::size_t i = 0; i < values.size(); ++i) condition += fmt::format("{}:p{}", i == 0 ? "" : ", ", first + i);
+  return {condition + ")", std::move(values)};
 }
 
 }  // namespace barm::records

@@ -131,22 +131,39 @@ Answer<std::vector<Entry>> Store::list(const Kind& kind, const Filter& filter) {
 }
 
 std::vector<Entry> Store::read(std::int64_t first, std::int64_t last) {
+  return read_where("BETWEEN :p0 AND :p1", {first, last});
+}
+
+std::vector<Entry> Store::read_each(std::vector<std::int64_t> numbers) {
+  std::sort(numbers.begin(), numbers.end());
+  numbers.erase(std::unique(numbers.begin(), numbers.end()), numbers.end());
   std::vector<Entry> all;
-  const Row range = {first, last};
+  for (std::size_t at = 0; at < numbers.size(); at += list_most) {
+    const auto [condition, parameters] =
+        one_of(Row(numbers.begin() + static_cast<std::ptrdiff_t>(at),
+                   numbers.begin() + static_cast<std::ptrdiff_t>(std::min(at + list_most, numbers.size()))));
+    auto some = read_where(condition, parameters);
+    all.insert(all.end(), std::make_move_iterator(some.begin()), std::make_move_iterator(some.end()));
+  }
+  return all;
+}
+
+std::vector<Entry> Store::read_where(const std::string& condition, const Row& parameters) {
+  std::vector<Entry> all;
   const auto found =
-      connection_.rows("SELECT DISTINCT kind FROM entry WHERE number BETWEEN :p0 AND :p1", range, {Cell::text});
+      connection_.rows("SELECT DISTINCT kind FROM entry WHERE number " + condition, parameters, {Cell::text});
   for (const auto& name : found) {
     const Kind* kind = kinds_->find(std::get<std::string>(name[0]));
     if (kind == nullptr) continue;  // a missing entry is told by whoever counts
-    for (auto& row :
-         connection_.rows(select_of(*kind) + " WHERE k.number BETWEEN :p0 AND :p1", range, columns_of(*kind)))
+    for (auto& row : connection_.rows(select_of(*kind) + " WHERE k.number " + condition, parameters, columns_of(*kind)))
       all.push_back(entry_of(*kind, std::move(row)));
   }
   // A withdrawal stands in the ledger only.
   const auto withdrawals = connection_.rows(
       "SELECT e.number, e.thing, e.id, e.recorded_at, e.recorded_by, e.reason, replaced.id, e.kind FROM entry e "
-      "LEFT JOIN entry replaced ON replaced.number = e.replaces WHERE e.withdraws = 1 AND e.number BETWEEN :p0 AND :p1",
-      range, {Cell::whole, Cell::whole, Cell::text, Cell::whole, Cell::text, Cell::text, Cell::text, Cell::text});
+      "LEFT JOIN entry replaced ON replaced.number = e.replaces WHERE e.withdraws = 1 AND e.number " +
+          condition,
+      parameters, {Cell::whole, Cell::whole, Cell::text, Cell::whole, Cell::text, Cell::text, Cell::text, Cell::text});
   for (auto row : withdrawals) {
     Kind bare{.name = std::get<std::string>(row.back())};
     row.pop_back();

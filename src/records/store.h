@@ -76,6 +76,8 @@ class Store {
   Answer<std::vector<Entry>> list(const Kind& kind, const Filter& filter = {});
   /// Entries with the numbers from `first` to `last`, of all kinds, in order.
   std::vector<Entry> read(std::int64_t first, std::int64_t last);
+  /// Entries with these numbers, of all kinds, in order.
+  std::vector<Entry> read_each(std::vector<std::int64_t> numbers);
   std::vector<Seal> seals(std::int64_t first, std::int64_t last);
 
   const Kinds& kinds() const { return *kinds_; }
@@ -87,6 +89,8 @@ class Store {
  private:
   Store(Connection connection, const Kinds& kinds) : connection_(std::move(connection)), kinds_(&kinds) {}
   void bring_up_to_date(const Opening& how);
+  /// Entries whose number meets a condition, such as "BETWEEN :p0 AND :p1".
+  std::vector<Entry> read_where(const std::string& condition, const Row& parameters);
 
   Connection connection_;
   const Kinds* kinds_;

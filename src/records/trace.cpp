@@ -11,12 +11,8 @@ namespace {
 
 // Parameters of both: p0 the number of the thing, p1 the instant the record is known at.
 
-/// The version of a thing that counts.
 std::string newest(const std::string& thing) {
-  return fmt::format(
-      "coalesce((SELECT max(v.number) FROM entry v WHERE v.thing = {0} AND v.thing <> v.number AND "
-      "v.recorded_at <= :p1), {0})",
-      thing);
+  return newest_of(thing, ":p1");
 }
 
 /// Rows of a kind that count, by one of their references.
