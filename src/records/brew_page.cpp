@@ -139,7 +139,7 @@ Answer<std::vector<Stretch>> chart_of(Store& store, const std::string& brew_id, 
     const auto brew = thing_of(store, brew_id, "brew");
     if (brew == 0) return Answer<All>::refused({unknown(brew_id)});
     All all;
-    store.connection().read([&] { all = chart(store, brew, most, known_at); });
+    store.connection().read_few([&] { all = chart(store, brew, most, known_at); });
     return all;
   });
 }
@@ -148,7 +148,7 @@ Answer<BrewPage> page_of(Store& store, const std::string& brew_id, int chart_mos
   return or_refusal<BrewPage>([&]() -> Answer<BrewPage> {
     Remarks refusals;
     BrewPage page;
-    store.connection().read([&] {
+    store.connection().read_few([&] {
       const auto brew = thing_of(store, brew_id, "brew");
       const auto number = store.connection().whole(
           "SELECT " + newest_of("e.number", ":p1") + " FROM entry e WHERE e.number = :p0 AND e.recorded_at <= :p1",
@@ -187,7 +187,7 @@ Answer<std::vector<Live>> live_brews(Store& store, std::int64_t now, const std::
     const Kind& brew = *store.kinds().find("brew");
     const Kind& reading = *store.kinds().find("reading");
     All all;
-    connection.read([&] {
+    connection.read_few([&] {
       for (auto& row : connection.rows(select_of(brew) + where + " ORDER BY k.air_on_at DESC, k.number DESC LIMIT :p2",
                                        parameters, columns_of(brew)))
         all.push_back({entry_of(brew, std::move(row)), {}});

@@ -238,6 +238,7 @@ struct Connection::Parts {
       session.open(soci::postgresql, in_words(place));
       session << "SET client_min_messages = warning";
       session << "SET synchronous_commit = on";
+      session << "SET jit = off";  // every question here is short
       return;
     }
     // SOCI reads its own words out of the string; a name in quotes is taken whole.
@@ -327,6 +328,17 @@ void Connection::change_tables(const std::function<void()>& work) {
 
 void Connection::read(const std::function<void()>& work) {
   parts_->transact(engine() == Engine::sqlite ? "BEGIN" : "BEGIN ISOLATION LEVEL REPEATABLE READ READ ONLY", work);
+}
+
+void Connection::read_few(const std::function<void()>& work) {
+  read([&] {
+    if (engine() == Engine::postgresql)
+      rows(
+          "SELECT set_config('enable_seqscan', 'off', true), set_config('enable_hashjoin', 'off', true), "
+          "set_config('enable_mergejoin', 'off', true)",
+          {}, {Cell::text, Cell::text, Cell::text});
+    work();
+  });
 }
 
 void Connection::reconnect() {

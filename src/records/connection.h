@@ -61,6 +61,9 @@ class Connection {
   void change_tables(const std::function<void()>& work);
   /// Does `work` on the store as it stands now, whatever is written meanwhile.
   void read(const std::function<void()>& work);
+  /// The same for questions that touch few rows of large tables: the server, which may think them many before it has
+  /// counted, is kept from reading whole tables.
+  void read_few(const std::function<void()>& work);
   /// After the server went away: reaches it again.
   void reconnect();
   /// Forgets prepared statements, as after a change of tables.

@@ -73,7 +73,7 @@ class Kinds {
   const std::vector<Kind>& all() const { return all_; }
   const Kind* find(std::string_view name) const;
   std::vector<std::string> names() const;
-  /// The highest version of any kind or field: what the schema of an opened store has.
+  /// The highest version of any kind or field.
   int version() const;
 
  private:

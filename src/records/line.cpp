@@ -167,55 +167,84 @@ std::string number_text(double value) {
 void put_json_text(std::string& line, std::string_view text) {
   static constexpr char hex[] = "0123456789abcdef";
   line += '"';
-  for (const char c : text) {
+  std::size_t plain_from = 0;
+  for (std::size_t i = 0; i < text.size(); ++i) {
+    const char c = text[i];
     const auto byte = static_cast<unsigned char>(c);
-    if (c == '"' || c == '\\') {
-      line += '\\';
-      line += c;
-    } else if (byte >= 0x20) {
+    if (byte >= 0x20 && c != '"' && c != '\\') continue;
+    line.append(text.substr(plain_from, i - plain_from));
+    plain_from = i + 1;
+    line += '\\';
+    if (byte >= 0x20) {
       line += c;
     } else if (const char* place = std::strchr("\bb\tt\nn\ff\rr", c); place != nullptr && c != '\0') {
-      line += '\\';
       line += place[1];
     } else {
-      line += "\\u00";
+      line += "u00";
       line += hex[byte >> 4];
       line += hex[byte & 0x0F];
     }
   }
+  line.append(text.substr(plain_from));
   line += '"';
 }
 
-std::string line_of(const Kind& kind, const Entry& entry) {
-  std::vector<std::pair<std::string, int>> keys;  // by name; a position in the kind, or -1 of the entry's own
-  for (const char* own : {"id", "kind", "recorded_at", "recorded_by"}) keys.emplace_back(own, -1);
-  if (!entry.replaces.empty()) keys.emplace_back("replaces", -1);
-  if (!entry.reason.empty()) keys.emplace_back("reason", -1);
-  if (entry.withdraws) keys.emplace_back("withdraws", -1);
-  for (std::size_t i = 0; i < entry.values.size(); ++i) {
-    if (is_given(entry.values[i])) keys.emplace_back(kind.fields[i].column(), static_cast<int>(i));
-  }
+namespace {
+
+enum Own : int { own_id = -7, own_kind, own_reason, own_recorded_at, own_recorded_by, own_replaces, own_withdraws };
+
+}  // namespace
+
+LineWriter::LineWriter(const Kind& kind) {
+  std::vector<std::pair<std::string, int>> keys = {{"id", own_id},
+                                                   {"kind", own_kind},
+                                                   {"recorded_at", own_recorded_at},
+                                                   {"reason", own_reason},
+                                                   {"replaces", own_replaces},
+                                                   {"recorded_by", own_recorded_by},
+                                                   {"withdraws", own_withdraws}};
+  for (std::size_t i = 0; i < kind.fields.size(); ++i) keys.emplace_back(kind.fields[i].column(), static_cast<int>(i));
   std::sort(keys.begin(), keys.end());
-  std::string line = "{";
-  for (const auto& [key, position] : keys) {
-    if (line.size() > 1) line += ',';
-    line += '"' + key + "\":";
-    if (position >= 0) {
-      put_value(line, kind.fields[static_cast<std::size_t>(position)],
-                entry.values[static_cast<std::size_t>(position)]);
-    } else if (key == "recorded_at") {
-      line += '"' + instant_text(entry.recorded_at) + '"';
-    } else if (key == "withdraws") {
-      line += "true";
+  for (auto& [key, position] : keys)
+    parts_.push_back(
+        {'"' + key + "\":", position, position < 0 ? nullptr : &kind.fields[static_cast<std::size_t>(position)]});
+}
+
+const std::string& LineWriter::line(const Entry& entry, std::int64_t recorded_at) {
+  line_.assign(1, '{');
+  const auto key = [&](const Part& part) {
+    if (line_.size() > 1) line_ += ',';
+    line_ += part.key;
+  };
+  const auto text = [&](const Part& part, const std::string& words, bool always = false) {
+    if (words.empty() && !always) return;
+    key(part);
+    put_json_text(line_, words);
+  };
+  for (const auto& part : parts_) {
+    if (part.position >= 0) {
+      const auto at = static_cast<std::size_t>(part.position);
+      if (at >= entry.values.size() || !is_given(entry.values[at])) continue;
+      key(part);
+      put_value(line_, *part.field, entry.values[at]);
+    } else if (part.position == own_recorded_at) {
+      key(part);
+      line_ += '"' + instant_text(recorded_at) + '"';
+    } else if (part.position == own_withdraws) {
+      if (entry.withdraws) key(part), line_ += "true";
     } else {
-      put_json_text(line, key == "id"         ? entry.id
-                          : key == "kind"     ? entry.kind
-                          : key == "reason"   ? entry.reason
-                          : key == "replaces" ? entry.replaces
-                                              : entry.recorded_by);
+      if (part.position == own_id) text(part, entry.id, true);
+      if (part.position == own_kind) text(part, entry.kind, true);
+      if (part.position == own_recorded_by) text(part, entry.recorded_by, true);
+      if (part.position == own_reason) text(part, entry.reason);
+      if (part.position == own_replaces) text(part, entry.replaces);
     }
   }
-  return line += '}';
+  return line_ += '}';
+}
+
+std::string line_of(const Kind& kind, const Entry& entry) {
+  return LineWriter(kind).line(entry, entry.recorded_at);
 }
 
 Answer<Entry> read_line(std::string_view line, const Kinds& kinds) {

@@ -17,18 +17,22 @@ Answer<std::string> id_named(Store& store, const std::vector<std::string>& kinds
   if (is_id(name)) return name;
   return or_refusal<std::string>([&]() -> Id {
     std::vector<std::string> ids, names;
-    for (const auto& kind : kinds) {
-      if (store.kinds().find(kind)->field("name") == nullptr) continue;
-      for (const auto& row : store.connection().rows(
-               fmt::format("SELECT first.id, k.name FROM \"{}\" k JOIN entry e ON e.number = k.number "
-                           "JOIN entry first ON first.number = e.thing WHERE {}",
-                           kind, counts_at("e", ":p0")),
-               {known_now}, {Cell::text, Cell::text})) {
-        const auto& called = std::get<std::string>(row[1]);
-        if (slips_between(called, name) == 0) ids.push_back(std::get<std::string>(row[0]));
-        names.push_back(called);
+    const auto look = [&](const std::string& condition, const Row& parameters) {
+      for (const auto& kind : kinds) {
+        if (store.kinds().find(kind)->field("name") == nullptr) continue;
+        for (const auto& row : store.connection().rows(
+                 fmt::format("SELECT first.id, k.name FROM \"{}\" k JOIN entry e ON e.number = k.number "
+                             "JOIN entry first ON first.number = e.thing WHERE {}{}",
+                             kind, counts_at("e", ":p0"), condition),
+                 parameters, {Cell::text, Cell::text})) {
+          const auto& called = std::get<std::string>(row[1]);
+          if (slips_between(called, name) == 0) ids.push_back(std::get<std::string>(row[0]));
+          names.push_back(called);
+        }
       }
-    }
+    };
+    look(" AND k.name = :p1", {known_now, name});
+    if (ids.empty()) look("", {known_now});  // in other capitals, or misspelt
     if (ids.size() == 1) return ids.front();
     std::map<std::string, Remark::Fact> facts{{"given", name.substr(0, 60)},
                                               {"kind", fmt::format("{}", fmt::join(kinds, ", "))}};

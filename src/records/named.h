@@ -9,8 +9,9 @@
 
 namespace barm::records {
 
-/// The id of the one thing of these kinds that is called so now, capitals aside; an id is given back as it is. Refuses
-/// a name nobody has, offering the likely one, and a name that several have, listing their ids.
+/// The id of the one thing of these kinds that is called so now, capitals aside when nothing is called just so; an id
+/// is given back as it is. Refuses a name nobody has, offering the likely one, and a name that several have, listing
+/// their ids.
 Answer<std::string> id_named(Store& store, const std::vector<std::string>& kinds, const std::string& name);
 
 /// What the things that these entries name are called now, by their ids. Withdrawn ones keep their name.

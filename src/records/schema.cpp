@@ -82,7 +82,24 @@ void ledger(Engine engine, std::vector<std::string>& all) {
   for (const char* name : {"about", "entry", "seal"}) forbid_changes(name, engine, all);
 }
 
+/// With the second version: what a chart and a trace ask of readings stands in one index; corrections are found by
+/// their number, brews by when their air went on.
+void quicken(const Kinds& kinds, Engine engine, std::vector<std::string>& all) {
+  all.push_back("CREATE INDEX entry_correction ON entry (number) WHERE thing <> number");
+  if (kinds.find("reading") != nullptr) {
+    all.push_back("DROP INDEX reading_by_brew");
+    // SQLite keeps the number in every index by itself.
+    all.push_back(fmt::format("CREATE INDEX reading_by_brew ON reading (brew, \"at\", oxygen_mg_per_l{})",
+                              engine == Engine::sqlite ? "" : ", number"));
+  }
+  if (kinds.find("brew") != nullptr) all.push_back("CREATE INDEX brew_by_air_on ON brew (air_on_at, air_off_at)");
+}
+
 }  // namespace
+
+int version_of(const Kinds& kinds) {
+  return std::max(kinds.version(), quickened_version);
+}
 
 std::vector<std::string> step_to(int version, const Kinds& kinds, Engine engine) {
   std::vector<std::string> all;
@@ -102,7 +119,11 @@ std::vector<std::string> step_to(int version, const Kinds& kinds, Engine engine)
         all.push_back(fmt::format("ALTER TABLE {} ADD COLUMN {}", quoted(kind.name), column(field, engine)));
       if (field.type == Type::reference) all.push_back(index_of(kind, field));
     }
+    const Field* called = kind.field("name");
+    if (called != nullptr && version == std::max(called->version, quickened_version))
+      all.push_back(fmt::format("CREATE INDEX \"{0}_by_name\" ON \"{0}\" (name)", kind.name));
   }
+  if (version == quickened_version) quicken(kinds, engine, all);
   return all;
 }
 

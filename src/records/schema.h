@@ -9,6 +9,12 @@
 
 namespace barm::records {
 
+/// The version whose step brought indexes only.
+inline constexpr int quickened_version = 2;
+
+/// The version of the tables that a store of these kinds has.
+int version_of(const Kinds& kinds);
+
 /// The statements that lead from version - 1 to version: the ledger with the first, then the tables of kinds and the
 /// columns of fields that came with it.
 std::vector<std::string> step_to(int version, const Kinds& kinds, Engine engine);

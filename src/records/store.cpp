@@ -43,7 +43,7 @@ Failure as_failure(const Remarks& why) {
 }  // namespace
 
 void Store::bring_up_to_date(const Opening& how) {
-  const int wanted = kinds_->version();
+  const int wanted = version_of(*kinds_);
   const int found = version_of(connection_);
   if (found > wanted) {
     throw Failure{

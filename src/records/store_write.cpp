@@ -3,11 +3,14 @@
 
 #include <algorithm>
 #include <map>
+#include <optional>
+#include <string_view>
 #include <unordered_map>
 
 #include "records/chain.h"
 #include "records/check.h"
 #include "records/line.h"
+#include "records/reading_rows.h"
 #include "records/schema.h"
 #include "records/store.h"
 
@@ -18,7 +21,8 @@ constexpr std::size_t told_most = 20;  // refusals; after that the list is anoth
 
 struct Known {  // what is known of an id
   std::int64_t number = 0, thing = 0;
-  std::string kind{};
+  const Kind* kind = nullptr;
+  const Entry* entry = nullptr;  // when it is one of those being written
 };
 
 /// Refusals end a writing; what was written is taken back.
@@ -128,11 +132,15 @@ class Writing {
 
   const Kind& kind_of(const Entry& entry) const { return *store_.kinds().find(entry.kind); }
 
-  /// Every id the entries bear or name, asked for many at a time.
+  /// Every id the entries bear or name, asked for many at a time. One above all that are there is new: ids begin with
+  /// the time they were made at.
   void look_up() {
-    std::vector<std::string> ids;
+    std::vector<std::string_view> ids;
+    const auto highest = store_.connection().rows("SELECT max(id) FROM entry", {}, {Cell::text});
+    const auto above = is_given(highest.at(0)[0]) ? std::get<std::string>(highest[0][0]) : std::string();
+    known_.reserve(2 * entries_.size());
     const auto want = [&](const std::string& id) {
-      if (!id.empty() && known_.emplace(id, Known{}).second) ids.push_back(id);
+      if (!id.empty() && known_.try_emplace(id).second && id <= above) ids.push_back(id);
     };
     for (const auto& entry : entries_) {
       want(entry.id);
@@ -143,17 +151,21 @@ class Writing {
           want(std::get<std::string>(entry.values[i]));
       }
     }
-    for (std::size_t at = 0; at < ids.size();) {
-      const std::size_t together = ids.size() - at >= 128 ? 128 : ids.size() - at >= 8 ? 8 : 1;
-      std::string query = "SELECT id, number, thing, kind FROM entry WHERE id IN (:p0";
-      for (std::size_t i = 1; i < together; ++i) query += fmt::format(", :p{}", i);
-      Row parameters(ids.begin() + static_cast<std::ptrdiff_t>(at),
-                     ids.begin() + static_cast<std::ptrdiff_t>(at + together));
-      for (auto& row :
-           store_.connection().rows(query + ")", parameters, {Cell::text, Cell::whole, Cell::whole, Cell::text}))
-        known_[std::get<std::string>(row[0])] = {std::get<std::int64_t>(row[1]), std::get<std::int64_t>(row[2]),
-                                                 std::get<std::string>(row[3])};
-      at += together;
+    for (std::size_t at = 0; at < ids.size(); at += list_most) {
+      const auto end = std::min(at + list_most, ids.size());
+      Row some;
+      for (std::size_t i = at; i < end; ++i) some.emplace_back(std::string(ids[i]));
+      const auto [condition, parameters] = one_of(std::move(some));
+      for (auto& row : store_.connection().rows("SELECT id, number, thing, kind FROM entry WHERE id " + condition,
+                                                parameters, {Cell::text, Cell::whole, Cell::whole, Cell::text})) {
+        Known& known = known_.find(std::get<std::string>(row[0]))->second;
+        known = {std::get<std::int64_t>(row[1]), std::get<std::int64_t>(row[2]),
+                 store_.kinds().find(std::get<std::string>(row[3])), nullptr};
+        if (known.kind == nullptr)
+          throw Failure{{"records.world.damaged",
+                         "store",
+                         {{"given", store_.connection().place().shown()}, {"reason", std::get<std::string>(row[3])}}}};
+      }
     }
   }
 
@@ -167,39 +179,46 @@ class Writing {
     return id;
   }
 
-  /// Puts the names of things in their places; the row for the kind's table comes along.
-  void resolve(std::size_t index, Entry& entry, Row& row) {
+  /// The row for the kind's table, with what the entry names looked up. A thing that is named by a later entry about it
+  /// is named by its first: only then `own` becomes a copy of the entry.
+  Row resolve(std::size_t index, const Entry& entry, std::optional<Entry>& own) {
     const Kind& kind = kind_of(entry);
+    Row row;
+    row.reserve(entry.values.size() + 1);
+    row.emplace_back(std::int64_t{0});
     for (std::size_t i = 0; i < entry.values.size(); ++i) {
       const Field& field = kind.fields[i];
       if (field.type != Type::reference || !is_given(entry.values[i])) {
         row.push_back(entry.values[i]);
         continue;
       }
-      auto& id = std::get<std::string>(entry.values[i]);
-      const Known& other = known_[id];
+      const auto& id = std::get<std::string>(entry.values[i]);
+      const Known& other = known_.find(id)->second;
       const auto& accepted = field.refers_to;
       if (other.number == 0) {
         refuse(index, "records.entry.names_nothing", field.name, {{"given", id}});
-      } else if (std::find(accepted.begin(), accepted.end(), other.kind) == accepted.end()) {
+      } else if (std::find(accepted.begin(), accepted.end(), other.kind->name) == accepted.end()) {
         refuse(index, "records.entry.names_another_kind", field.name,
-               {{"given", id}, {"kind", other.kind}, {"allowed", fmt::format("{}", fmt::join(accepted, ", "))}});
+               {{"given", id}, {"kind", other.kind->name}, {"allowed", fmt::format("{}", fmt::join(accepted, ", "))}});
       } else {
-        id = first_id(other.thing);
-        row.push_back(other.thing);
+        row.emplace_back(other.thing);
+        if (other.thing == other.number) continue;
+        if (!own) own = entry;
+        own->values[i] = first_id(other.thing);
       }
     }
+    return row;
   }
 
-  void resolve_replaced(std::size_t index, Entry& entry) {
-    const Known& old = known_[entry.replaces];
+  /// Number of the thing that the entry replaced is about.
+  std::int64_t thing_replaced(std::size_t index, const Entry& entry) {
+    const Known& old = known_.find(entry.replaces)->second;
     if (old.number == 0) {
       refuse(index, "records.entry.names_nothing", "replaces", {{"given", entry.replaces}});
-    } else if (old.kind != entry.kind) {
+    } else if (old.kind->name != entry.kind) {
       refuse(index, "records.entry.names_another_kind", "replaces",
-             {{"given", entry.replaces}, {"kind", old.kind}, {"allowed", entry.kind}});
+             {{"given", entry.replaces}, {"kind", old.kind->name}, {"allowed", entry.kind}});
     } else {
-      entry.thing_number = old.thing;
       const auto later = store_.connection().rows(
           "SELECT id FROM entry WHERE thing = :p0 AND thing <> number AND number > :p1 ORDER BY number DESC LIMIT 1",
           {old.thing, old.number}, {Cell::text});
@@ -209,72 +228,77 @@ class Writing {
                            {{"given", entry.replaces}, {"other", std::get<std::string>(later[0][0])}}});
       }
     }
+    return old.thing;
   }
 
   /// The same entry sent again is the same; anything else under its id is refused.
   Kept again(std::size_t index, const Entry& entry, const Known& there) {
-    const Kept kept{entry.id, there.number, true};
-    const auto stored = there.number <= last_before_ ? store_.read(there.number, there.number) : std::vector<Entry>{};
-    const Entry* old = stored.empty() ? nullptr : &stored.front();
-    for (const auto& one : taken_) {
-      if (one.id == entry.id) old = &one;
+    std::optional<Entry> old;
+    if (there.entry != nullptr) {
+      old = *there.entry;
+      if (old->withdraws) old->values.clear();
+      resolve(index, Entry(*old), old);
+    } else if (auto stored = store_.read(there.number, there.number); !stored.empty()) {
+      old = std::move(stored.front());
     }
     Entry mine = entry;
-    if (old != nullptr) {
+    if (mine.withdraws) mine.values.clear();
+    if (old) {
       mine.recorded_at = old->recorded_at;
       mine.number = old->number;
       mine.thing_number = old->thing_number;
     }
-    if (old == nullptr || mine != *old) {
+    if (!old || mine != *old) {
       refuse(index, "records.entry.id_taken", "id",
              {{"given", line_of(kind_of(entry), mine)},
               {"id", entry.id},
-              {"other", old == nullptr ? std::string() : line_of(*store_.kinds().find(old->kind), *old)}});
+              {"other", old ? line_of(*store_.kinds().find(old->kind), *old) : std::string()}});
     }
-    return kept;
+    return {entry.id, there.number, true};
   }
 
   Kept take(std::size_t index, Sealing& sealing) {
-    Entry entry = entries_[index];
-    if (entry.withdraws) entry.values.clear();
-    if (index == 0) last_before_ = last_;
-    Row row = {std::int64_t{0}};
-    resolve(index, entry, row);
-    if (!entry.replaces.empty()) resolve_replaced(index, entry);
-    Known& mine = known_[entry.id];
+    const Entry& given = entries_[index];
+    std::optional<Entry> own;
+    if (given.withdraws && !given.values.empty()) own = given, own->values.clear();
+    Row row = resolve(index, own ? Entry(*own) : given, own);
+    const Entry& entry = own ? *own : given;
+    const auto replaced = given.replaces.empty() ? 0 : thing_replaced(index, given);
+    Known& mine = known_.find(given.id)->second;
     if (mine.number != 0) return again(index, entry, mine);
-    entry.number = ++last_;
-    if (seal_ == nullptr) entry.recorded_at = now_;  // what is restored keeps the time it was first kept
-    if (entry.replaces.empty()) entry.thing_number = entry.number;
-    if (!refusals_.empty()) return {entry.id, entry.number, false};
-    mine = {entry.number, entry.thing_number, entry.kind};
-    if (entry.thing_number == entry.number) first_ids_[entry.number] = entry.id;
-    sealing.add(line_of(kind_of(entry), entry));
-    put(entry, std::move(row));
-    taken_.push_back(std::move(entry));
-    return {taken_.back().id, taken_.back().number, false};
+    const auto number = ++last_;
+    if (!refusals_.empty()) return {given.id, number, false};
+    mine = {number, given.replaces.empty() ? number : replaced, &kind_of(given), &given};
+    if (mine.thing == number) first_ids_[number] = given.id;
+    // What is restored keeps the time it was first kept.
+    const auto recorded_at = seal_ == nullptr ? now_ : given.recorded_at;
+    sealing.add(writer_of(*mine.kind).line(entry, recorded_at));
+    put(entry, mine, recorded_at, std::move(row));
+    return {given.id, number, false};
   }
 
-  void put(const Entry& entry, Row row) {
-    Row ledger = {
-        entry.number, entry.id,          entry.kind,       entry.thing_number, {}, std::int64_t{entry.withdraws},
-        {},           entry.recorded_at, entry.recorded_by};
-    if (!entry.replaces.empty()) ledger[4] = known_[entry.replaces].number;
+  LineWriter& writer_of(const Kind& kind) { return writers_.try_emplace(&kind, kind).first->second; }
+
+  void put(const Entry& entry, const Known& mine, std::int64_t recorded_at, Row row) {
+    Row ledger = {mine.number, entry.id,    entry.kind,       mine.thing, {}, std::int64_t{entry.withdraws},
+                  {},          recorded_at, entry.recorded_by};
+    if (!entry.replaces.empty()) ledger[4] = known_.find(entry.replaces)->second.number;
     if (!entry.reason.empty()) ledger[6] = entry.reason;
     ledger_.add(std::move(ledger));
     if (entry.withdraws) return;
-    row[0] = entry.number;
-    const Kind& kind = kind_of(entry);
-    tables_.try_emplace(kind.name, rows_of(kind)).first->second.add(std::move(row));
+    row[0] = mine.number;
+    auto table = tables_.find(mine.kind->name);
+    if (table == tables_.end()) table = tables_.emplace(mine.kind->name, rows_of(*mine.kind)).first;
+    table->second.add(std::move(row));
   }
 
   Store& store_;
   const std::vector<Entry>& entries_;
-  std::int64_t now_, last_ = 0, last_before_ = 0;
+  std::int64_t now_, last_ = 0;
   const Seal* seal_;
-  std::unordered_map<std::string, Known> known_;
+  std::unordered_map<std::string_view, Known> known_;  // keys live in the entries
   std::unordered_map<std::int64_t, std::string> first_ids_;
-  std::vector<Entry> taken_;
+  std::unordered_map<const Kind*, LineWriter> writers_;
   Rows ledger_ = ledger_rows();
   std::map<std::string, Rows> tables_;
   Remarks refusals_, doubts_;

@@ -21,26 +21,51 @@ std::string counted(const std::string& kind, const std::string& alias, const std
                      alias, condition, counts_at(alias + "_entry", ":p1"));
 }
 
-/// From `found` (stage, thing, seen_at, from_thing, to_thing) to what is told of each.
-std::string telling() {
-  const std::string readings =
-      "FROM reading r JOIN entry r_entry ON r_entry.number = r.number WHERE r.brew = found.thing AND " +
-      counts_at("r_entry", ":p1");
-  return fmt::format(
-      "SELECT first.kind, first.id, coalesce(brew.name, bed.name, compost_lot.name, food_lot.name, water_source.name, "
-      "person.name, harvest.crop, fitness.verdict, \"count\".organism), found.seen_at, origin.id, goal.id, "
-      "CASE WHEN first.kind = 'brew' THEN (SELECT count(*) {0}) END, "
-      "CASE WHEN first.kind = 'brew' THEN (SELECT min(r.oxygen_mg_per_l) {0}) END, "
-      "CASE WHEN first.kind = 'brew' THEN (SELECT max(r.oxygen_mg_per_l) {0}) END "
-      "FROM found JOIN entry first ON first.number = found.thing JOIN entry now ON now.number = {1} AND now.withdraws "
-      "= 0 "
-      "LEFT JOIN entry origin ON origin.number = found.from_thing LEFT JOIN entry goal ON goal.number = found.to_thing "
-      "LEFT JOIN brew ON brew.number = now.number LEFT JOIN bed ON bed.number = now.number "
-      "LEFT JOIN compost_lot ON compost_lot.number = now.number LEFT JOIN food_lot ON food_lot.number = now.number "
-      "LEFT JOIN water_source ON water_source.number = now.number LEFT JOIN person ON person.number = now.number "
-      "LEFT JOIN harvest ON harvest.number = now.number LEFT JOIN fitness ON fitness.number = now.number "
-      "LEFT JOIN \"count\" ON \"count\".number = now.number ORDER BY found.stage, found.seen_at, found.thing",
-      readings, newest("found.thing"));
+/// Something of the readings of each thing in `brewed`, found by their index: left to itself, either engine may read
+/// all readings there are.
+std::string of_each_brew(Engine engine, const std::string& what, const std::string& further = {}) {
+  if (engine == Engine::sqlite)
+    return "SELECT r.brew, " + what + " FROM brewed CROSS JOIN reading r" + further + " WHERE r.brew = brewed.thing";
+  return "SELECT brewed.thing, x.* FROM brewed CROSS JOIN LATERAL (SELECT " + what + " FROM reading r" + further +
+         " WHERE r.brew = brewed.thing";
+}
+const char* end_of_each(Engine engine) {
+  return engine == Engine::sqlite ? " GROUP BY r.brew" : ") x";
+}
+
+/// From `found` (stage, thing, seen_at, from_thing, to_thing) to what is told of each. Readings are counted in one
+/// index; those that something took the place of are looked for among later entries only, between the first and the
+/// last number of a brew's readings. As known earlier, each has to be looked up in the ledger.
+std::string telling(Engine engine, bool known_earlier) {
+  const std::string kept_by_then = known_earlier ? " JOIN entry e ON e.number = r.number AND e.recorded_at <= :p1" : "";
+  const std::string by_number = engine == Engine::sqlite ? " INDEXED BY entry_correction" : "";
+  return ", brewed (thing) AS MATERIALIZED (SELECT DISTINCT found.thing FROM found JOIN entry f ON f.number = "
+         "found.thing AND f.kind = 'brew'), "
+         "span (brew, first, last) AS MATERIALIZED (" +
+         of_each_brew(engine, "min(r.number), max(r.number)") + end_of_each(engine) +
+         "), passed (number) AS MATERIALIZED (SELECT l.thing FROM span CROSS JOIN entry l WHERE l.thing BETWEEN "
+         "span.first AND span.last AND l.thing <> l.number AND l.recorded_at <= :p1 UNION "
+         "SELECT c.number FROM span CROSS JOIN entry c" +
+         by_number +
+         " WHERE c.number BETWEEN span.first AND span.last AND c.thing <> c.number AND EXISTS (SELECT 1 FROM entry m "
+         "WHERE m.thing = c.thing AND m.thing <> m.number AND m.number > c.number AND m.recorded_at <= :p1)), "
+         "measured (brew, readings, lowest, highest) AS MATERIALIZED (" +
+         of_each_brew(engine, "count(*), min(r.oxygen_mg_per_l), max(r.oxygen_mg_per_l)", kept_by_then) +
+         " AND r.number NOT IN (SELECT number FROM passed)" + end_of_each(engine) +
+         ") SELECT first.kind, first.id, coalesce(brew.name, bed.name, compost_lot.name, food_lot.name, "
+         "water_source.name, person.name, harvest.crop, fitness.verdict, \"count\".organism), found.seen_at, "
+         "origin.id, goal.id, measured.readings, measured.lowest, measured.highest "
+         "FROM found JOIN entry first ON first.number = found.thing JOIN entry now ON now.number = " +
+         newest("found.thing") +
+         " AND now.withdraws = 0 "
+         "LEFT JOIN measured ON measured.brew = found.thing "
+         "LEFT JOIN entry origin ON origin.number = found.from_thing LEFT JOIN entry goal ON goal.number = "
+         "found.to_thing "
+         "LEFT JOIN brew ON brew.number = now.number LEFT JOIN bed ON bed.number = now.number "
+         "LEFT JOIN compost_lot ON compost_lot.number = now.number LEFT JOIN food_lot ON food_lot.number = now.number "
+         "LEFT JOIN water_source ON water_source.number = now.number LEFT JOIN person ON person.number = now.number "
+         "LEFT JOIN harvest ON harvest.number = now.number LEFT JOIN fitness ON fitness.number = now.number "
+         "LEFT JOIN \"count\" ON \"count\".number = now.number ORDER BY found.stage, found.seen_at, found.thing";
 }
 
 std::string forward_query() {
@@ -54,7 +79,7 @@ std::string forward_query() {
          "UNION ALL SELECT 2, thing, seen_at, brew, bed FROM applied "
          "UNION ALL SELECT 3, bed, seen_at, NULL, NULL FROM treated "
          "UNION ALL SELECT 4, h_entry.thing, h.\"at\", h.bed, NULL FROM treated" +
-         counted("harvest", "h", "h.bed = treated.bed AND h.\"at\" >= treated.seen_at") + ") " + telling();
+         counted("harvest", "h", "h.bed = treated.bed AND h.\"at\" >= treated.seen_at") + ")";
 }
 
 std::string back_query() {
@@ -84,7 +109,7 @@ std::string back_query() {
          "UNION ALL SELECT 3, thing, NULL, NULL, NULL FROM reach WHERE thing <> :p0" +
          about("water_test", "water_source") + about("compost_test", "compost_lot") + about("count", "of") +
          about("fitness", "brew") +
-         " UNION ALL SELECT 5, person, NULL, NULL, NULL FROM people WHERE person IS NOT NULL) " + telling();
+         " UNION ALL SELECT 5, person, NULL, NULL, NULL FROM people WHERE person IS NOT NULL)";
 }
 
 Answer<std::vector<Traced>> trace(Store& store, const std::string& id, std::int64_t known_at, const std::string& query,
@@ -100,9 +125,14 @@ Answer<std::vector<Traced>> trace(Store& store, const std::string& id, std::int6
           {{"records.trace.kind", "id", {{"given", kind}, {"allowed", fmt::format("{}", fmt::join(from, ", "))}}}});
     }
     All all;
-    for (auto& row : store.connection().rows(query, {start[0][0], known_at},
-                                             {Cell::text, Cell::text, Cell::text, Cell::whole, Cell::text, Cell::text,
-                                              Cell::whole, Cell::number, Cell::number})) {
+    const auto told = telling(store.connection().engine(), known_at < known_now);
+    std::vector<Row> rows;
+    store.connection().read_few([&] {
+      rows = store.connection().rows(query + told, {start[0][0], known_at},
+                                     {Cell::text, Cell::text, Cell::text, Cell::whole, Cell::text, Cell::text,
+                                      Cell::whole, Cell::number, Cell::number});
+    });
+    for (auto& row : rows) {
       const auto text = [&](std::size_t i) { return is_given(row[i]) ? std::get<std::string>(row[i]) : std::string(); };
       Traced one{.kind = text(0), .id = text(1), .name = text(2), .from_id = text(4), .to_id = text(5)};
       if (is_given(row[3])) one.at = std::get<std::int64_t>(row[3]);

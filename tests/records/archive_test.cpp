@@ -376,11 +376,11 @@ Kinds first_kinds() {
 }
 Kinds second_kinds() {
   auto kinds = first_kinds().all();
-  kinds[0].fields.push_back({.name = "altitude", .type = Type::number, .dimension = Dimension::length, .version = 2});
+  kinds[0].fields.push_back({.name = "altitude", .type = Type::number, .dimension = Dimension::length, .version = 3});
   kinds.push_back(
       {.name = "bed",
-       .fields = {{.name = "garden", .type = Type::reference, .refers_to = {"garden"}, .required = true, .version = 2}},
-       .version = 2});
+       .fields = {{.name = "garden", .type = Type::reference, .refers_to = {"garden"}, .required = true, .version = 3}},
+       .version = 3});
   return Kinds(std::move(kinds));
 }
 
@@ -404,7 +404,7 @@ TEST_P(VersionTest, yesterdays_store_opens_today_after_a_copy_was_made) {
   EXPECT_EQ(verify(store, head)->faults.size(), 0u);
   int copies = 0;
   for (const auto& file : std::filesystem::directory_iterator(folder.path())) {
-    if (file.path().string().find("-before-change-2") == string::npos) continue;
+    if (file.path().string().find("-before-change-3") == string::npos) continue;
     ++copies;
     const Place again = empty_place();
     ASSERT_TRUE(restore(file.path().string(), again, first, may_2026).ok());

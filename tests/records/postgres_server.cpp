@@ -37,7 +37,8 @@ std::string run(const std::string& command) {
 }  // namespace
 
 PostgresServer& PostgresServer::shared() {
-  static PostgresServer server;
+  const char* lasting = std::getenv("BARM_TESTS_LASTING");
+  static PostgresServer server(lasting != nullptr && std::string(lasting) == "1");
   return server;
 }
 
@@ -46,7 +47,7 @@ std::string PostgresServer::as_owner(const std::string& command) const {
   return (geteuid() == 0 ? "cd / && runuser -u postgres -- " : "") + command;
 }
 
-PostgresServer::PostgresServer() : binaries_("/usr/lib/postgresql/15/bin/") {
+PostgresServer::PostgresServer(bool lasting) : binaries_("/usr/lib/postgresql/15/bin/"), lasting_(lasting) {
   folder_ = run(as_owner("mktemp -d --tmpdir barm_postgres.XXXXXX"));
   folder_.pop_back();
   run(as_owner(binaries_ + "initdb --no-sync -A trust -U tests -E UTF8 --locale=C -D " + folder_ + "/data"));
@@ -56,7 +57,8 @@ PostgresServer::PostgresServer() : binaries_("/usr/lib/postgresql/15/bin/") {
 
 void PostgresServer::start() {
   run(as_owner(binaries_ + "pg_ctl -w -D " + folder_ + "/data -l " + folder_ + "/log -o \"-p " + std::to_string(port_) +
-               " -c listen_addresses=127.0.0.1 -c unix_socket_directories= -c fsync=off\" start >/dev/null"));
+               " -c listen_addresses=127.0.0.1 -c unix_socket_directories= -c fsync=" + (lasting_ ? "on" : "off") +
+               "\" start >/dev/null"));
 }
 
 void PostgresServer::crash() {

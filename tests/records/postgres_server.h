@@ -7,9 +7,11 @@ namespace barm::records {
 
 class PostgresServer {
  public:
-  /// The one all tests share; started when first asked for. Throws when the server cannot be started.
+  /// The one all tests share; started when first asked for. Throws when the server cannot be started. It does not wait
+  /// for the disk, to be quick, unless the environment says BARM_TESTS_LASTING=1.
   static PostgresServer& shared();
-  PostgresServer();
+  /// `lasting`: what is acknowledged has reached the disk, as a server in use has it.
+  explicit PostgresServer(bool lasting);
   ~PostgresServer();
 
   /// An empty database of its own: how to reach it.
@@ -21,6 +23,7 @@ class PostgresServer {
  private:
   std::string as_owner(const std::string& command) const;
   std::string folder_, binaries_;
+  bool lasting_ = false;
   int port_ = 0, databases_ = 0;
 };
 
