@@ -2,6 +2,7 @@
 
 #include <cerrno>
 #include <chrono>
+#include <cstdlib>
 #include <cstdio>
 #include <cstring>
 #include <filesystem>
@@ -93,6 +94,7 @@ operations::World real_world(const cards::Catalogue& words) {
     for (auto& byte : chance) byte = static_cast<std::uint8_t>(device());
     return chance;
   };
+  if (const char* folder = std::getenv("BARM_BACKUP_FOLDER")) world.backup_folder = folder;
   return world;
 }
 

@@ -6,7 +6,7 @@ namespace barm::operations {
 namespace {
 
 struct In {
-  std::string id, field, value, reason, by, store = usual_store;
+  std::string id, field, value, reason, by, new_id, store = usual_store;
 };
 struct Out {
   records::Kept kept{};
@@ -17,36 +17,43 @@ Outputs<Out> outputs() {
   Outputs<Out> all;
   all.text("id", [](const Out& out) { return out.kept.id; })
       .text("replaces", at(&Out::replaced))
-      .whole("number", [](const Out& out) { return out.kept.number; });
+      .whole("number", [](const Out& out) { return out.kept.number; })
+      .flag("was_there", [](const Out& out) { return out.kept.was_there; });
   return all;
 }
 
-/// The newest entry about the thing that an id names.
-std::optional<records::Entry> newest(records::Store& store, const std::string& id, Findings& findings) {
-  auto entry = findings.take(store.find(id));
+/// The entry to take the place of: the newest about the thing that `id` names. When the new entry was kept before, and
+/// is sent again, the one it took the place of then.
+std::optional<records::Entry> replaced(records::Store& store, const In& in, Findings& findings) {
+  auto entry = findings.take(store.find(in.id));
   if (!entry) return std::nullopt;
+  if (!in.new_id.empty()) {
+    const auto before = store.find(in.new_id);
+    if (before.ok() && !before->replaces.empty() && before->thing_number == entry->thing_number)
+      return findings.take(store.find(before->replaces));
+  }
   const auto number = store.connection().whole("SELECT max(number) FROM entry WHERE thing = :p0 AND thing <> number",
                                                {entry->thing_number});
   if (number > entry->number) entry = store.read(number, number).front();
   if (!entry->withdraws) return entry;
-  findings.refuse({"records.entry.withdrawn", "id", {{"given", id}}});
+  findings.refuse({"records.entry.withdrawn", "id", {{"given", in.id}}});
   return std::nullopt;
 }
 
 Answer<Out> keep(records::Store& store, records::Entry entry, const records::Entry& old, const In& in,
                  const World& world, Findings findings) {
-  entry.id = new_id(world);
+  entry.id = in.new_id.empty() ? new_id(world) : in.new_id;
   entry.replaces = old.id;
   entry.reason = in.reason;
   entry.recorded_by = in.by;
-  const auto kept = findings.take(store.add(entry, world.now()));
+  const auto kept = findings.take(retarget(store.add(entry, world.now()), {{"id", "new_id"}}));
   return std::move(findings).answer(Out{kept.value_or(records::Kept{}), old.id});
 }
 
 Answer<Out> correct(const In& in, const World& world) {
   Findings findings;
   auto store = findings.take(open_store(in.store, world));
-  const auto old = store ? newest(*store, in.id, findings) : std::nullopt;
+  const auto old = store ? replaced(*store, in, findings) : std::nullopt;
   if (!old) return std::move(findings).refusal<Out>();
   const records::Kind& kind = *store->kinds().find(old->kind);
   const auto position = kind.position(in.field);
@@ -71,7 +78,7 @@ Answer<Out> correct(const In& in, const World& world) {
 Answer<Out> withdraw(const In& in, const World& world) {
   Findings findings;
   auto store = findings.take(open_store(in.store, world));
-  const auto old = store ? newest(*store, in.id, findings) : std::nullopt;
+  const auto old = store ? replaced(*store, in, findings) : std::nullopt;
   if (!old) return std::move(findings).refusal<Out>();
   return keep(*store, {.kind = old->kind, .withdraws = true}, *old, in, world, std::move(findings));
 }
@@ -79,6 +86,7 @@ Answer<Out> withdraw(const In& in, const World& world) {
 void why_and_who(Inputs<In>& inputs) {
   inputs.text("reason", at(&In::reason), "measured again").required();
   inputs.text("by", at(&In::by), "Ana");
+  inputs.text("new_id", at(&In::new_id), "019f2a4e-7c00-7123-8abc-0123456789ac");
   store_input(inputs, &In::store);
 }
 

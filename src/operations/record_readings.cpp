@@ -4,10 +4,10 @@
 #include <algorithm>
 
 #include "cards/local_time.h"
+#include "operations/csv_table.h"
 #include "operations/instant.h"
 #include "operations/record_store.h"
 #include "operations/registry.h"
-#include "records/csv.h"
 #include "records/id.h"
 #include "records/line.h"
 #include "records/named.h"
@@ -15,11 +15,8 @@
 namespace barm::operations {
 namespace {
 
-constexpr std::size_t told_most = 10;
-constexpr std::size_t columns_most = 200;  // judged: loggers save a few dozen
-
 struct In {
-  std::string brew, file, time, oxygen, temperature, ph, conductivity, zone, by, store = usual_store;
+  std::string brew, file, time, oxygen, temperature, ph, conductivity, zone, by, id, store = usual_store;
   std::string temperature_unit = "degC", conductivity_unit = "mS/cm";
   std::optional<std::int64_t> begun_at{};
 };
@@ -33,35 +30,35 @@ struct Column {
   std::size_t at = 0;
 };
 
+/// Units as the names of columns tell them, and the unit they mean.
+constexpr std::pair<std::string_view, std::string_view> told_units[] = {
+    {"%", "%"},      {"°F", "degF"},   {"(F)", "degF"}, {"degF", "degF"}, {"°C", "degC"},
+    {"(C)", "degC"}, {"degC", "degC"}, {"uS", "uS/cm"}, {"µS", "uS/cm"},  {"μS", "uS/cm"},
+    {"mS", "mS/cm"}, {"mg/L", "mg/L"}, {"ppm", "mg/L"}, {"mV", "mV"},     {"mg/l", "mg/L"}};
+
 class Log {
  public:
-  Log(const In& in, const std::string& brew_id, Findings& findings)
-      : in_(in), brew_id_(brew_id), findings_(findings), kind_(*records::all_kinds().find("reading")) {}
+  Log(const In& in, const std::string& brew_id, const std::string& text, Findings& findings)
+      : in_(in),
+        brew_id_(brew_id),
+        findings_(findings),
+        table_(text, {.field = "file", .sample = "Time,DO (mg/L),Temp"}, findings),
+        kind_(*records::all_kinds().find("reading")) {}
 
-  std::vector<records::Entry> read(const std::string& text) {
-    const auto first = std::string_view(text).substr(0, text.find('\n'));
-    separator_ = first.find(';') != std::string_view::npos    ? ';'
-                 : first.find('\t') != std::string_view::npos ? '\t'
-                                                              : ',';
-    const auto rows = findings_.take(records::cells_of_csv(text, columns_most, separator_));
+  std::vector<records::Entry> read() {
     std::vector<records::Entry> entries;
-    if (!rows || rows->empty() || !find_columns(rows->front())) return entries;
-    for (line_ = 2; line_ <= rows->size() && findings_.refusals().size() < told_most; ++line_) {
-      if (auto entry = reading((*rows)[line_ - 1])) entries.push_back(std::move(*entry));
+    if (findings_.refused() || !find_columns()) return entries;
+    while (table_.next()) {
+      if (auto entry = reading()) entries.push_back(std::move(*entry));
     }
     if (entries.empty() && !findings_.refused()) findings_.refuse({"records.csv.empty", "file", {}});
     return entries;
   }
 
  private:
-  void refuse(const char* code, std::map<std::string, Remark::Fact> facts) {
-    facts.emplace("row", std::to_string(line_));
-    findings_.refuse({code, "file", std::move(facts)});
-  }
-
-  bool find_columns(const std::vector<std::string>& names) {
+  bool find_columns() {
     time_ = {.input = "time", .field = "at"};
-    place(time_, in_.time, names);
+    place(time_, in_.time);
     const Column all[] = {{"oxygen", "oxygen", "mg/L"},
                           {"temperature", "temperature", in_.temperature_unit},
                           {"ph", "ph", ""},
@@ -70,51 +67,78 @@ class Log {
     for (std::size_t i = 0; i < std::size(all); ++i) {
       if (called[i]->empty()) continue;
       columns_.push_back(all[i]);
-      place(columns_.back(), *called[i], names);
+      place(columns_.back(), *called[i]);
+      check_unit(columns_.back(), *called[i]);
     }
     if (columns_.empty()) findings_.refuse({"records.readings.no_column", "oxygen", {}});
     return !findings_.refused();
   }
 
-  void place(Column& column, const std::string& name, const std::vector<std::string>& names) {
-    const auto at = std::find(names.begin(), names.end(), name);
-    column.at = static_cast<std::size_t>(at - names.begin());
-    if (at != names.end()) return;
+  void place(Column& column, const std::string& name) {
+    const auto& names = table_.columns();
+    if (std::find(names.begin(), names.end(), name) != names.end()) {
+      column.at = table_.column_if_any(name).value_or(0);  // refuses one that is there twice
+      return;
+    }
     std::map<std::string, Remark::Fact> facts{{"given", name},
                                               {"allowed", fmt::format("{}", fmt::join(names, ", ")).substr(0, 300)}};
     if (const auto near = likely(name, names); !near.empty()) facts.emplace("suggestion", near);
     findings_.refuse({"records.readings.column_missing", column.input, std::move(facts)});
   }
 
-  std::optional<records::Entry> reading(const std::vector<std::string>& cells) {
+  /// A column whose name tells another unit than the one it is to be read in.
+  void check_unit(const Column& column, const std::string& name) {
+    for (const auto& [written, unit] : told_units) {
+      if (name.find(written) == std::string::npos || unit == column.unit) continue;
+      findings_.refuse({"records.readings.other_unit",
+                        column.input,
+                        {{"given", name},
+                         {"found", std::string(unit)},
+                         {"allowed", column.unit.empty() ? std::string("pH") : column.unit}}});
+      return;
+    }
+  }
+
+  std::optional<records::Entry> reading() {
     records::Entry entry{.kind = kind_.name, .recorded_by = in_.by};
     entry.values.resize(kind_.fields.size());
     entry.values[*kind_.position("brew")] = brew_id_;
-    const auto at = time_.at < cells.size() ? instant(cells[time_.at]) : std::nullopt;
+    const auto at = instant(std::string(table_.text(time_.at)));
     if (!at) return std::nullopt;
     entry.values[*kind_.position("at")] = *at;
     bool any = false;
     for (const auto& column : columns_) {
-      if (column.at >= cells.size() || cells[column.at].empty()) continue;  // a gap stays a gap
-      const auto value = number(column, cells[column.at]);
+      if (table_.text(column.at).empty()) continue;  // a gap stays a gap
+      const auto value = number(column);
       if (!value) return std::nullopt;
       entry.values[*kind_.position(column.field)] = *value;
       any = true;
     }
     if (!any) return std::nullopt;
-    entry.id = records::id_of_content(*at, records::line_of(kind_, entry));
+    entry.id = id_of(entry, *at);
     return entry;
   }
 
-  std::optional<double> number(const Column& column, std::string text) {
-    if (separator_ != ',') std::replace(text.begin(), text.end(), ',', '.');  // a decimal comma
-    const auto dimension = kind_.field(column.field)->dimension;
-    const auto value = is_plain_number(text)
-                           ? read_quantity(text + (column.unit.empty() ? "" : " " + column.unit), dimension)
-                           : read_quantity("", dimension);
-    if (value.ok()) return *value;
-    refuse("records.readings.not_a_number", {{"given", text.substr(0, 40)}, {"column", column.input}});
-    return std::nullopt;
+  /// Made of the content, so that a file read twice is kept once; with an id for the whole log, of that and the line,
+  /// so that the log sent again with other content is refused.
+  std::string id_of(const records::Entry& entry, std::int64_t at) const {
+    if (in_.id.empty()) return records::id_of_content(at, records::line_of(kind_, entry));
+    return records::id_of_content(records::made_at(in_.id), fmt::format("{} {}", in_.id, table_.line()));
+  }
+
+  std::optional<double> number(const Column& column) {
+    const auto read = table_.number(column.at);
+    if (!read) return std::nullopt;
+    const auto& field = *kind_.field(column.field);
+    const auto value =
+        read_quantity(fmt::format("{}{}{}", *read, column.unit.empty() ? "" : " ", column.unit), field.dimension);
+    if (!value.ok() || (field.lowest && *value < *field.lowest) || (field.highest && *value > *field.highest)) {
+      table_.refuse("records.readings.out_of_bounds", column.at,
+                    {{"low", Quantity{field.lowest.value_or(unset), field.dimension}},
+                     {"high", Quantity{field.highest.value_or(unset), field.dimension}}});
+      return std::nullopt;
+    }
+    return *value;
   }
 
   /// Seconds from the beginning, an instant with its distance from UTC, or the clock of the zone.
@@ -124,7 +148,7 @@ class Log {
     if (const auto at = read_instant(text); at.ok()) return at->at_ms;
     const auto clock = read_instant(text + "Z");
     if (clock.ok() && !in_.zone.empty()) return of_clock(clock->at_ms, text);
-    refuse(clock.ok() ? "records.readings.no_zone" : "records.readings.not_a_time", {{"given", text.substr(0, 40)}});
+    table_.refuse(clock.ok() ? "records.readings.no_zone" : "records.readings.not_a_time", time_.at);
     return std::nullopt;
   }
 
@@ -139,19 +163,18 @@ class Log {
       findings_.doubt({"records.readings.hour_twice", "file", {{"given", text.substr(0, 40)}}});
     if (shows(first)) return first;
     if (shows(second)) return second;
-    refuse("records.readings.hour_skipped", {{"given", text.substr(0, 40)}});
+    table_.refuse("records.readings.hour_skipped", time_.at);
     return std::nullopt;
   }
 
   const In& in_;
   std::string brew_id_;
   Findings& findings_;
+  CsvTable table_;
   const records::Kind& kind_;
   Column time_{};
   std::vector<Column> columns_;
-  char separator_ = ',';
   bool doubted_ = false;
-  std::size_t line_ = 1;
 };
 
 Answer<Out> answer(const In& in, const World& world) {
@@ -160,7 +183,10 @@ Answer<Out> answer(const In& in, const World& world) {
   auto store = findings.take(open_store(in.store, world));
   const auto brew = store ? take_about(findings, records::id_named(*store, {"brew"}, in.brew), "brew") : std::nullopt;
   if (!text || !brew) return std::move(findings).refusal<Out>();
-  const auto entries = Log(in, *brew, findings).read(*text);
+  if (!in.id.empty() && !records::is_id(in.id))
+    findings.refuse({"records.entry.bad_id", "id", {{"given", in.id.substr(0, 60)}}});
+  if (findings.refused()) return std::move(findings).refusal<Out>();
+  const auto entries = Log(in, *brew, *text, findings).read();
   if (findings.refused()) return std::move(findings).refusal<Out>();
   const auto kept = findings.take(store->add_all(entries, world.now()));
   Out out;
@@ -193,6 +219,7 @@ Operation record_readings() {
   inputs.zone("zone", at(&In::zone), "America/Bogota");
   inputs.instant("begun_at", at(&In::begun_at), "2026-05-02T18:00:00-05:00");
   inputs.text("by", at(&In::by), "Ana");
+  inputs.text("id", at(&In::id), "019f2a4e-7c00-7123-8abc-0123456789ab");
   store_input(inputs, &In::store);
   Outputs<Out> outputs;
   outputs.whole("kept_count", at(&Out::kept_count)).whole("was_there_count", at(&Out::was_there_count));

@@ -15,7 +15,8 @@ using records::Value;
 
 Answer<records::Store> open_store(const std::string& place, const World& world, bool make) {
   expects(world.now != nullptr, "a world with a record has a clock");
-  return records::Store::open({place}, records::all_kinds(), {.make = make, .now = world.now()});
+  return records::Store::open({place}, records::all_kinds(),
+                              {.make = make, .now = world.now(), .backup_folder = world.backup_folder});
 }
 
 std::string zone_of(records::Store& store) {
@@ -54,8 +55,19 @@ InputField input_of(const records::Kind& kind, const Field& field) {
 
 namespace {
 
+/// Text that begins as a JSON document does, not as the name of a file; its own checks say how long it may be.
+bool is_document(const Json& given) {
+  if (!given.is_string()) return false;
+  const auto& text = given.get_ref<const std::string&>();
+  const auto first = text.find_first_not_of(" \t\r\n");
+  return first != std::string::npos && (text[first] == '{' || text[first] == '[');
+}
+
 std::optional<Value> read_words(const Field& field, const InputField& input, const Json& given, Reading& reading,
                                 records::Store& store, const World& world) {
+  // A document may come written out, and longer than a name or a note is.
+  if (field.type == Type::json && (given.is_structured() || is_document(given)))
+    return Value(given.is_string() ? given.get<std::string>() : given.dump());
   auto words = reading.text(input, given, input.name);
   if (!words) return std::nullopt;
   if (field.type == Type::json && words->starts_with('@')) {

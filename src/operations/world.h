@@ -32,6 +32,8 @@ struct World {
   /// The clock [ms UTC], and chance for ids of entries made here.
   std::function<std::int64_t()> now{};
   std::function<std::array<std::uint8_t, 10>()> chance{};
+  /// Folder for the copy made before the tables of a record change; of a file record beside it when empty.
+  std::string backup_folder{};
 };
 
 /// Whether a refusal tells of a failing file or device rather than of a wrong input.

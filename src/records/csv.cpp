@@ -162,10 +162,10 @@ class Reader {
   std::size_t line_ = 1;
 };
 
-}  // namespace
-
-Answer<std::vector<std::vector<std::string>>> cells_of_csv(std::string_view text, std::size_t cells_most,
-                                                           char separator) {
+/// The cells of a table, row by row, as RFC 4180 has them, so that every text comes back as it was: blanks are kept and
+/// a cell may hold line breaks, which a meter's log never does (operations/csv_table.h). Refuses more than `cells_most`
+/// cells in a row, and a quote that is never closed.
+Answer<std::vector<std::vector<std::string>>> cells_of(std::string_view text, std::size_t cells_most) {
   using Rows = std::vector<std::vector<std::string>>;
   const auto refuse = [](const char* code, const Rows& rows, std::map<std::string, Remark::Fact> facts = {}) {
     facts.emplace("row", std::to_string(rows.size()));
@@ -191,8 +191,8 @@ Answer<std::vector<std::vector<std::string>>> cells_of_csv(std::string_view text
         }
         ++at;
       }
-      while (at < text.size() && text[at] != separator && text[at] != '\n' && text[at] != '\r') cell += text[at++];
-      more = at < text.size() && text[at] == separator;
+      while (at < text.size() && text[at] != ',' && text[at] != '\n' && text[at] != '\r') cell += text[at++];
+      more = at < text.size() && text[at] == ',';
       if (more) ++at;
     }
     if (at < text.size() && text[at] == '\r') ++at;
@@ -201,6 +201,8 @@ Answer<std::vector<std::vector<std::string>>> cells_of_csv(std::string_view text
   }
   return rows;
 }
+
+}  // namespace
 
 Answer<std::int64_t> write_csv(Store& store, const Kind& kind, const Filter& filter,
                                const std::function<void(std::string_view)>& write) {
@@ -221,7 +223,7 @@ Answer<std::int64_t> write_csv(Store& store, const Kind& kind, const Filter& fil
 }
 
 Answer<std::vector<Entry>> read_csv(std::string_view text, const Kind& kind) {
-  const auto rows = cells_of_csv(text, kind.fields.size() + own_columns.size());
+  const auto rows = cells_of(text, kind.fields.size() + own_columns.size());
   if (!rows.ok()) return Answer<std::vector<Entry>>::refused(rows.refusals());
   return Reader(kind).read(*rows);
 }

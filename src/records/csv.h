@@ -20,10 +20,4 @@ Answer<std::int64_t> write_csv(Store& store, const Kind& kind, const Filter& fil
 /// to twenty.
 Answer<std::vector<Entry>> read_csv(std::string_view text, const Kind& kind);
 
-/// The cells of a CSV text, row by row: quotes as RFC 4180 has them, either line ending, a byte-order mark. Refuses
-/// more than `cells_most` cells in a row, and a quote that is never closed. Meters and spreadsheets also part cells by
-/// semicolons or tabs.
-Answer<std::vector<std::vector<std::string>>> cells_of_csv(std::string_view text, std::size_t cells_most,
-                                                           char separator = ',');
-
 }  // namespace barm::records

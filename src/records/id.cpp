@@ -34,6 +34,15 @@ std::string id_of_content(std::int64_t made_at, std::string_view content) {
   return make_id(made_at, chance);
 }
 
+std::int64_t made_at(std::string_view id) {
+  expects(is_id(id), "the time of an id that is one");
+  std::int64_t at = 0;
+  for (const char c : id.substr(0, 13)) {  // eight digits, a dash and four more: 48 bits
+    if (c != '-') at = at * 16 + (c <= '9' ? c - '0' : c - 'a' + 10);
+  }
+  return at;
+}
+
 bool is_id(std::string_view text) {
   if (text.size() != 36 || text[14] != '7' || std::string_view("89ab").find(text[19]) == std::string_view::npos)
     return false;

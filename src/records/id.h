@@ -15,6 +15,9 @@ std::string make_id(std::int64_t made_at, const std::array<std::uint8_t, 10>& ch
 /// once.
 std::string id_of_content(std::int64_t made_at, std::string_view content);
 
+/// When an id was made [ms UTC]. The id is one.
+std::int64_t made_at(std::string_view id);
+
 /// Whether the text is a UUID of version 7 in small letters.
 bool is_id(std::string_view text);
 

@@ -1,6 +1,9 @@
 // Runs text cases through the operations. Their language: docs/operations/cases.md
+#include <unistd.h>
+
 #include <cmath>
 #include <cstdio>
+#include <filesystem>
 #include <fstream>
 #include <string>
 #include <vector>
@@ -29,7 +32,14 @@ struct Words {  // a line taken apart: words at blanks, "quoted parts" kept whol
 
 class Runner {
  public:
-  Runner() : words_(cards::Catalogue::embedded()), world_(cli::real_world(words_)) {}
+  Runner() : words_(cards::Catalogue::embedded()), world_(cli::real_world(words_)) {
+    std::string form = (std::filesystem::temp_directory_path() / "barm_cases.XXXXXX").string();
+    folder_ = mkdtemp(form.data());
+  }
+  ~Runner() {
+    std::error_code none;
+    std::filesystem::remove_all(folder_, none);
+  }
 
   void line(const std::string& text, int number) {
     number_ = number;
@@ -69,6 +79,11 @@ class Runner {
     }
     for (const auto& operation : operations::all_operations()) {
       if (operation.noun != words[1] || operation.verb != words[2]) continue;
+      // Questions to the record go to one of the file's own.
+      for (const auto& input : operation.inputs) {
+        if (input.name == "store" && operations::find(request.document.tree, "store") == nullptr)
+          request.document.tree["store"] = folder_ + "/record.sqlite";
+      }
       result_ = operation.ask(request, world_);
       json_ = to_json(result_);
       asked_ = true;
@@ -116,6 +131,7 @@ class Runner {
   operations::World world_;
   operations::Result result_;
   Json json_;
+  std::string folder_;  // gone with the runner
   bool asked_ = false;
   int number_ = 0, expected_ = 0, failed_ = 0;
 };

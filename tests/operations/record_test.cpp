@@ -1,0 +1,254 @@
+// The record through its operations: meters' logs, entries sent twice, long plans.
+#include <unistd.h>
+
+#include <filesystem>
+
+#include "operations/asking.h"
+#include "operations/registry.h"
+
+namespace barm::operations {
+namespace {
+
+class RecordTest : public ::testing::Test {
+ protected:
+  RecordTest() {
+    std::string form = (std::filesystem::temp_directory_path() / "barm_operations.XXXXXX").string();
+    folder = mkdtemp(form.data());
+    ask("add_garden", {{"name", "Hillside garden"}, {"zone", "America/Bogota"}});
+    ask("add_vessel", {{"garden", "Hillside garden"}, {"name", "Blue drum"}, {"volume", "200 L"}});
+    ask("add_bed", {{"garden", "Hillside garden"}, {"name", "North bed"}, {"area", "30 m2"}});
+    ask("add_brew", {{"garden", "Hillside garden"},
+                     {"vessel", "Blue drum"},
+                     {"name", "May night brew"},
+                     {"volume", "180 L"},
+                     {"air_on_at", "2026-04-30T18:00:00-05:00"}});
+  }
+  ~RecordTest() override {
+    std::error_code none;
+    std::filesystem::remove_all(folder, none);
+  }
+
+  Result try_to(const std::string& verb, Json tree, const std::map<std::string, std::string>& files = {}) {
+    tree["store"] = folder + "/record.sqlite";
+    World world = world_with(files);
+    world.chance = [this] {
+      std::array<std::uint8_t, 10> chance{};
+      chance.back() = static_cast<std::uint8_t>(++ids_made);
+      return chance;
+    };
+    Request request;
+    request.document.tree = std::move(tree);
+    for (const auto& operation : all_operations()) {
+      if (operation.noun == "record" && operation.verb == verb) return operation.ask(request, world);
+    }
+    throw std::runtime_error("no such verb: " + verb);
+  }
+  Json ask(const std::string& verb, Json tree, const std::map<std::string, std::string>& files = {}) {
+    const auto result = try_to(verb, std::move(tree), files);
+    EXPECT_TRUE(result.ok()) << verb << ": " << to_json(result).dump(1);
+    return result.ok() ? *result.answer : Json();
+  }
+  /// Reads a log with the columns named as the fields say.
+  Result readings(const std::string& log, Json named) {
+    named["brew"] = "May night brew";
+    named["file"] = "meter.csv";
+    return try_to("readings", std::move(named), {{"meter.csv", log}});
+  }
+  Json page() { return ask("brew", {{"id", "May night brew"}}); }
+
+  std::string folder;
+  int ids_made = 0;
+};
+
+std::string fact(const Remark& remark, const std::string& name) {
+  const auto at = remark.facts.find(name);
+  return at == remark.facts.end() ? "" : std::get<std::string>(at->second);
+}
+
+const Json mapped = {{"time", "Time"}, {"oxygen", "DO (mg/L)"}, {"temperature", "Temp"}, {"zone", "America/Bogota"}};
+
+// --- logs -----------------------------------------------------------------------------------------------------------
+
+TEST_F(RecordTest, a_log_with_a_mark_semicolons_and_decimal_commas_is_read_as_it_means) {
+  const auto read = readings(
+      "\xEF\xBB\xBFNo;Time;DO (mg/L);Temp\r\n"
+      "1;2026-04-30 19:00;7,25;20,5\r\n"
+      "2;2026-04-30 19:01;7,15;\r\n",
+      mapped);
+  ASSERT_TRUE(read.ok()) << to_json(read).dump(1);
+  EXPECT_EQ((*read.answer)["kept_count"], 2);
+  const Json brew = page();
+  ASSERT_EQ(brew["chart"].size(), 2u);
+  EXPECT_EQ(brew["chart"][0]["oxygen_mg_per_l"], 7.25);
+  EXPECT_EQ(brew["chart"][0]["temperature_c"], 20.5);
+  EXPECT_TRUE(brew["chart"][1]["temperature_c"].is_null());  // a gap stays a gap
+  EXPECT_EQ(brew["chart"][0]["from_at"], "2026-04-30T19:00:00-05:00");
+}
+
+TEST_F(RecordTest, tabs_other_names_and_fahrenheit_are_mapped) {
+  const auto read =
+      readings("when\tPROBE 2\tT (F)\n0\t7.25\t68\n60\t7.15\t69.8\n", {{"time", "when"},
+                                                                       {"oxygen", "PROBE 2"},
+                                                                       {"temperature", "T (F)"},
+                                                                       {"temperature_unit", "degF"},
+                                                                       {"begun_at", "2026-04-30T19:00:00-05:00"}});
+  ASSERT_TRUE(read.ok()) << to_json(read).dump(1);
+  // 68 degF is 20 degC and 69.8 degF is 21 degC, by the definition of the scales.
+  EXPECT_NEAR(page()["chart"][0]["temperature_c"].get<double>(), 20.0, 1e-9);
+  EXPECT_NEAR(page()["chart"][1]["temperature_c"].get<double>(), 21.0, 1e-9);
+}
+
+TEST_F(RecordTest, a_wrong_cell_is_refused_with_line_and_column_and_nothing_is_kept) {
+  const auto read = readings(
+      "Time,DO (mg/L),Temp\n"
+      "2026-04-30 19:00,7.2,20\n"
+      "2026-04-30 19:01,warm,20\n"
+      "yesterday,7.1,20\n"
+      "2026-04-30 19:03,95,20\n"
+      "2026-04-30 19:04,7.1\n",
+      mapped);
+  ASSERT_EQ(read.refusals.size(), 4u) << to_json(read).dump(1);
+  const auto& all = read.refusals;
+  EXPECT_EQ(all[0].code, "operations.readings.not_a_number");
+  EXPECT_EQ(fact(all[0], "line") + " " + fact(all[0], "column") + " " + fact(all[0], "given"), "3 DO (mg/L) warm");
+  EXPECT_EQ(all[1].code, "records.readings.not_a_time");
+  EXPECT_EQ(fact(all[1], "line") + " " + fact(all[1], "column"), "4 Time");
+  EXPECT_EQ(all[2].code, "records.readings.out_of_bounds");
+  EXPECT_EQ(fact(all[2], "line") + " " + fact(all[2], "column") + " " + fact(all[2], "given"), "5 DO (mg/L) 95");
+  EXPECT_EQ(all[3].code, "operations.readings.cells");
+  EXPECT_EQ(fact(all[3], "line"), "6");
+  EXPECT_EQ(page()["readings_count"], 0);
+}
+
+TEST_F(RecordTest, a_column_that_tells_another_unit_is_refused) {
+  const std::string log = "Time,DO %,Temp °F,EC (uS)\n2026-04-30 19:00,95,68,1200\n";
+  Json named = {{"time", "Time"},
+                {"oxygen", "DO %"},
+                {"temperature", "Temp °F"},
+                {"conductivity", "EC (uS)"},
+                {"zone", "America/Bogota"}};
+  const auto wrong = readings(log, named);
+  EXPECT_EQ(wrong.refusals.size(), 3u);
+  for (const char* field : {"oxygen", "temperature", "conductivity"})
+    EXPECT_TRUE(has(wrong.refusals, "records.readings.other_unit", field)) << field;
+  named.erase("oxygen");
+  named["temperature_unit"] = "degF";
+  named["conductivity_unit"] = "uS/cm";
+  const auto right = readings(log, named);
+  ASSERT_TRUE(right.ok()) << to_json(right).dump(1);
+  EXPECT_NEAR(page()["chart"][0]["conductivity_ms_per_cm"].get<double>(), 1.2, 1e-12);
+}
+
+TEST_F(RecordTest, a_column_nobody_has_and_one_there_twice_are_refused) {
+  const auto missing = readings("Time,DO (mg/l)\n2026-04-30 19:00,7\n", {{"time", "Time"}, {"oxygen", "DO (mg/L)"}});
+  ASSERT_TRUE(has(missing.refusals, "records.readings.column_missing", "oxygen"));
+  EXPECT_EQ(fact(missing.refusals[0], "suggestion"), "DO (mg/l)");
+  EXPECT_TRUE(has(readings("Time,DO,DO\n2026-04-30 19:00,7,8\n", {{"time", "Time"}, {"oxygen", "DO"}}).refusals,
+                  "operations.readings.column_repeated", "file"));
+  EXPECT_TRUE(has(readings("Time,DO\n2026-04-30 19:00,7\n", {{"time", "Time"}, {"oxygen", "DO"}}).refusals,
+                  "records.readings.no_zone", "file"));
+}
+
+// --- sent twice -----------------------------------------------------------------------------------------------------
+
+TEST_F(RecordTest, a_log_read_twice_is_kept_once) {
+  const std::string log = "Time,DO (mg/L),Temp\n2026-04-30 19:00,7.2,20\n2026-04-30 19:01,7.1,20\n";
+  EXPECT_EQ((*readings(log, mapped).answer)["kept_count"], 2);
+  const auto again = readings(log, mapped);
+  EXPECT_EQ((*again.answer)["kept_count"], 0);
+  EXPECT_EQ((*again.answer)["was_there_count"], 2);
+}
+
+TEST_F(RecordTest, a_log_under_an_id_is_refused_with_other_content) {
+  Json named = mapped;
+  named["id"] = "019f2a4e-7c00-7123-8abc-0123456789ab";
+  const std::string log = "Time,DO (mg/L),Temp\n2026-04-30 19:00,7.2,20\n";
+  EXPECT_EQ((*readings(log, named).answer)["kept_count"], 1);
+  EXPECT_EQ((*readings(log, named).answer)["was_there_count"], 1);
+  const auto other = readings("Time,DO (mg/L),Temp\n2026-04-30 19:00,7.3,20\n", named);
+  ASSERT_EQ(other.refusals.size(), 1u);
+  EXPECT_EQ(other.refusals[0].code, "records.entry.id_taken");
+  EXPECT_NE(fact(other.refusals[0], "given").find("7.3"), std::string::npos);
+  EXPECT_NE(fact(other.refusals[0], "other").find("7.2"), std::string::npos);
+  named["id"] = "not an id";
+  EXPECT_TRUE(has(readings(log, named).refusals, "records.entry.bad_id", "id"));
+}
+
+TEST_F(RecordTest, a_correction_sent_twice_is_kept_once_and_another_under_its_id_is_refused) {
+  const std::string bed = ask("list", {{"kind", "bed"}})["entries"][0]["id"];
+  Json correction = {{"id", bed},
+                     {"field", "area"},
+                     {"value", "32 m2"},
+                     {"reason", "measured again"},
+                     {"new_id", "019f2a4e-7c00-7123-8abc-0123456789ab"}};
+  const Json first = ask("correct", correction);
+  EXPECT_EQ(first["was_there"], false);
+  EXPECT_EQ(first["id"], correction["new_id"]);
+  const Json again = ask("correct", correction);
+  EXPECT_EQ(again["was_there"], true);
+  EXPECT_EQ(again["number"], first["number"]);
+  EXPECT_EQ(again["replaces"], bed);
+  correction["value"] = "33 m2";
+  const auto other = try_to("correct", correction);
+  ASSERT_TRUE(has(other.refusals, "records.entry.id_taken", "new_id"));
+  EXPECT_NE(fact(other.refusals[0], "other").find("\"area_m2\":32"), std::string::npos);
+  EXPECT_NE(fact(other.refusals[0], "given").find("\"area_m2\":33"), std::string::npos);
+}
+
+TEST_F(RecordTest, a_withdrawal_sent_twice_is_kept_once) {
+  const std::string bed = ask("list", {{"kind", "bed"}})["entries"][0]["id"];
+  const Json withdrawal = {
+      {"id", bed}, {"reason", "entered twice"}, {"new_id", "019f2a4e-7c00-7123-8abc-0123456789ab"}};
+  EXPECT_EQ(ask("withdraw", withdrawal)["was_there"], false);
+  EXPECT_EQ(ask("withdraw", withdrawal)["was_there"], true);
+  EXPECT_TRUE(has(try_to("withdraw", {{"id", bed}, {"reason", "again"}}).refusals, "records.entry.withdrawn", "id"));
+  EXPECT_TRUE(
+      has(try_to("correct", {{"id", bed}, {"field", "area"}, {"value", "3 m2"}, {"reason", "x"}, {"new_id", "short"}})
+              .refusals,
+          "records.entry.withdrawn", "id"));
+}
+
+// --- what screens ask for -------------------------------------------------------------------------------------------
+
+TEST_F(RecordTest, a_long_plan_is_kept_as_it_was_from_text_and_as_a_document) {
+  Json plan = {{"recipe", "balanced"}};
+  for (int i = 0; i < 2000; ++i) plan["steps"].push_back(i);
+  ASSERT_GT(plan.dump().size(), 4096u);
+  Json brew = {{"garden", "Hillside garden"},
+               {"vessel", "Blue drum"},
+               {"name", "Second brew"},
+               {"volume", "180 L"},
+               {"air_on_at", "2026-04-30T18:00:00-05:00"},
+               {"plan", plan.dump()}};
+  ask("add_brew", brew);
+  EXPECT_EQ(ask("brew", {{"id", "Second brew"}})["plan"], plan.dump());
+  brew["name"] = "Third brew";
+  brew["plan"] = plan;
+  ask("add_brew", brew);
+  EXPECT_EQ(Json::parse(ask("brew", {{"id", "Third brew"}})["plan"].get<std::string>()), plan);
+  brew["name"] = "Fourth brew";
+  brew["plan"] = "{\"cut off";
+  EXPECT_TRUE(has(try_to("add_brew", brew).refusals, "records.value.not_json", "plan"));
+}
+
+TEST_F(RecordTest, lists_tell_names_beside_ids) {
+  const Json bed = ask("list", {{"kind", "bed"}})["entries"][0];
+  EXPECT_NE(bed["text"].get<std::string>().find("garden Hillside garden"), std::string::npos);
+  const Json& garden = bed["values"][0];
+  EXPECT_EQ(garden["field"], "garden");
+  EXPECT_EQ(garden["text"], "Hillside garden");
+  EXPECT_EQ(garden["id"].get<std::string>().size(), 36u);
+}
+
+TEST_F(RecordTest, live_tells_the_brew_its_drum_and_its_last_reading) {
+  readings("Time,DO (mg/L),Temp\n2026-04-30 18:30,7.2,20\n2026-04-30 18:31,7.1,20\n", mapped);
+  const Json live = ask("live", Json::object());  // at 2026-04-30T19:00-05:00
+  ASSERT_EQ(live["brews"].size(), 1u);
+  EXPECT_EQ(live["brews"][0]["name"], "May night brew");
+  EXPECT_EQ(live["brews"][0]["vessel"], "Blue drum");
+  EXPECT_NEAR(live["brews"][0]["running_h"].get<double>(), 1.0, 1e-9);
+  EXPECT_EQ(live["brews"][0]["oxygen_mg_per_l"], 7.1);
+}
+
+}  // namespace
+}  // namespace barm::operations
