@@ -293,6 +293,8 @@ Options options_of(int count, char** words) {
     const auto name = word.substr(0, equals), value = equals == std::string::npos ? "" : word.substr(equals + 1);
     if (name == "--brews") {
       options.size.brews_count = std::atoll(value.c_str());
+    } else if (name == "--gardens") {
+      options.size.gardens_count = std::atoll(value.c_str());
     } else if (name == "--server-brews") {
       options.server_brews = std::atoll(value.c_str());
     } else if (name == "--entries") {
@@ -311,7 +313,8 @@ Options options_of(int count, char** words) {
       options.verifies = false;
     } else {
       fmt::print(
-          "records_bench [--brews=60000] [--server-brews=60000] [--entries=500000] [--engine=sqlite|postgresql] "
+          "records_bench [--gardens=200] [--brews=60000] [--server-brews=60000] [--entries=500000] "
+          "[--engine=sqlite|postgresql] "
           "[--rate-only] "
           "[--no-verify] [--keep] [--folder=FOLDER] [--report=docs/records/speed.md]\n");
       std::exit(name == "--help" ? 0 : 2);

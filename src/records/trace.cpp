@@ -33,26 +33,40 @@ const char* end_of_each(Engine engine) {
   return engine == Engine::sqlite ? " GROUP BY r.brew" : ") x";
 }
 
-/// From `found` (stage, thing, seen_at, from_thing, to_thing) to what is told of each. Readings are counted in one
+/// From `found` (stage, thing, seen_at, from_thing, to_thing) to what is told of each. Readings are added up in one
 /// index; those that something took the place of are looked for among later entries only, between the first and the
-/// last number of a brew's readings. As known earlier, each has to be looked up in the ledger.
+/// last number of a brew's readings, and taken off again. Only when one of them was the lowest or highest of its brew
+/// are its readings looked through once more. As known earlier, each has to be looked up in the ledger.
 std::string telling(Engine engine, bool known_earlier) {
   const std::string kept_by_then = known_earlier ? " JOIN entry e ON e.number = r.number AND e.recorded_at <= :p1" : "";
   const std::string by_number = engine == Engine::sqlite ? " INDEXED BY entry_correction" : "";
+  const auto extreme = [&](const char* which, const char* side, const char* compared) {
+    return fmt::format(
+        "CASE WHEN gone.{1} {2} whole.{1} THEN (SELECT {0}(r.oxygen_mg_per_l) FROM reading r{3} WHERE r.brew = "
+        "whole.brew AND r.number NOT IN (SELECT number FROM passed)) ELSE whole.{1} END",
+        which, side, compared, kept_by_then);
+  };
   return ", brewed (thing) AS MATERIALIZED (SELECT DISTINCT found.thing FROM found JOIN entry f ON f.number = "
          "found.thing AND f.kind = 'brew'), "
-         "span (brew, first, last) AS MATERIALIZED (" +
-         of_each_brew(engine, "min(r.number), max(r.number)") + end_of_each(engine) +
-         "), passed (number) AS MATERIALIZED (SELECT l.thing FROM span CROSS JOIN entry l WHERE l.thing BETWEEN "
-         "span.first AND span.last AND l.thing <> l.number AND l.recorded_at <= :p1 UNION "
-         "SELECT c.number FROM span CROSS JOIN entry c" +
+         "whole (brew, readings, lowest, highest, first, last) AS MATERIALIZED (" +
+         of_each_brew(engine, "count(*), min(r.oxygen_mg_per_l), max(r.oxygen_mg_per_l), min(r.number), max(r.number)",
+                      kept_by_then) +
+         end_of_each(engine) +
+         "), passed (number) AS MATERIALIZED (SELECT l.thing FROM whole CROSS JOIN entry l WHERE l.thing BETWEEN "
+         "whole.first AND whole.last AND l.thing <> l.number AND l.recorded_at <= :p1 UNION "
+         "SELECT c.number FROM whole CROSS JOIN entry c" +
          by_number +
-         " WHERE c.number BETWEEN span.first AND span.last AND c.thing <> c.number AND EXISTS (SELECT 1 FROM entry m "
+         " WHERE c.number BETWEEN whole.first AND whole.last AND c.thing <> c.number AND EXISTS (SELECT 1 FROM entry m "
          "WHERE m.thing = c.thing AND m.thing <> m.number AND m.number > c.number AND m.recorded_at <= :p1)), "
-         "measured (brew, readings, lowest, highest) AS MATERIALIZED (" +
-         of_each_brew(engine, "count(*), min(r.oxygen_mg_per_l), max(r.oxygen_mg_per_l)", kept_by_then) +
-         " AND r.number NOT IN (SELECT number FROM passed)" + end_of_each(engine) +
-         ") SELECT first.kind, first.id, coalesce(brew.name, bed.name, compost_lot.name, food_lot.name, "
+         "gone (brew, readings, lowest, highest) AS MATERIALIZED (SELECT r.brew, count(*), min(r.oxygen_mg_per_l), "
+         "max(r.oxygen_mg_per_l) FROM passed CROSS JOIN reading r" +
+         kept_by_then +
+         " WHERE r.number = passed.number GROUP BY r.brew), "
+         "measured (brew, readings, lowest, highest) AS MATERIALIZED (SELECT whole.brew, whole.readings - "
+         "coalesce(gone.readings, 0), " +
+         extreme("min", "lowest", "<=") + ", " + extreme("max", "highest", ">=") +
+         " FROM whole LEFT JOIN gone ON gone.brew = whole.brew) SELECT first.kind, first.id, coalesce(brew.name, "
+         "bed.name, compost_lot.name, food_lot.name, "
          "water_source.name, person.name, harvest.crop, fitness.verdict, \"count\".organism), found.seen_at, "
          "origin.id, goal.id, measured.readings, measured.lowest, measured.highest "
          "FROM found JOIN entry first ON first.number = found.thing JOIN entry now ON now.number = " +
