@@ -1,10 +1,11 @@
 #include "brew/priors.h"
 
+#include <algorithm>
 #include <boost/math/distributions/normal.hpp>
 #include <cmath>
-#include <toml++/toml.h>
+#include <map>
 
-#include "quantity/expects.h"
+#include "quantity/data_entry.h"
 
 namespace barm::brew {
 namespace {
@@ -16,34 +17,71 @@ double triangular_quantile(double low, double mode, double high, double u) {
   return high - std::sqrt((1.0 - u) * (high - low) * (high - mode));
 }
 
-[[noreturn]] void broken(const std::string& symbol, const char* what) {
-  throw BrokenPromise("data/model.toml, " + symbol + ": " + what);
+// The unit each parameter of the model is worked with; a file in another one is refused.
+const std::map<std::string_view, std::vector<std::string_view>> symbols_of_unit = {
+    {"1", {"alpha",   "alpha_plain", "eff_B",   "theta_B", "beta",          "eta_h",   "eff_F",
+           "f_c",     "cult",        "active",  "theta_K", "f_I",           "f_egest", "eta_E",
+           "theta_F", "theta_P",     "theta_h", "theta_d", "ciliate_share", "eff_P",   "soluble_share"}},
+    {"g COD/g COD", {"Y_B", "Y_st", "Y_F", "Y_P", "Y_an"}},
+    {"1/h", {"mu_B", "q_st", "b_B", "q_fe", "k_ext", "k_am", "mu_F", "b_F", "mu_P", "mu_C", "mu_E", "b_E", "b_P"}},
+    {"g N/g COD", {"i_NB", "i_NF", "i_NP", "i_NX"}},
+    {"h", {"lag_B", "lag_F"}},
+    {"mg COD/L", {"K_S", "K_SF", "K_P", "X_Bmin", "K_SE", "K_C"}},
+    {"mg O2/L", {"K_O", "K_OF", "K_OP", "K_OC"}},
+    {"mg N/L", {"K_N"}},
+    {"pg", {"pcod"}},
+    {"W/(m2 K)", {"U_wall", "h_surf"}},
+    {"kJ/g O2", {"q_met"}},
+    {"degC", {"dT_air"}},
+    {"m/h", {"k_surface"}},
+    {"g COD/(g COD h)", {"k_h"}},
+    {"g/g", {"K_X", "Y_C"}},
+    {"mg COD/ug dry", {"fungal_cod"}},
+    {"pg COD", {"flagellate_cod", "ciliate_cod"}},
+    {"mg COD/g dry", {"humic_cod"}},
+    {"K", {"room_off"}},
+};
+
+std::string_view unit_of(const DataEntry& file, const std::string& symbol) {
+  for (const auto& [unit, symbols] : symbols_of_unit)
+    if (std::find(symbols.begin(), symbols.end(), symbol) != symbols.end()) return unit;
+  file.promise(false, symbol + " is not a parameter");
+  return {};
 }
 
-Shape shape_of(const std::string& symbol, std::string_view name) {
+Shape shape_of(const DataEntry& entry) {
+  const std::string name = entry.text("shape");
   if (name == "fixed") return Shape::fixed;
   if (name == "triangular") return Shape::triangular;
   if (name == "log_triangular") return Shape::log_triangular;
-  if (name == "log_uniform") return Shape::log_uniform;
-  broken(symbol, "unknown shape");
+  entry.promise(name == "log_uniform", "unknown shape");
+  return Shape::log_uniform;
 }
 
-Prior read_prior(const std::string& symbol, const toml::table& from) {
+Prior read_prior(DataEntry& file, const std::string& symbol) {
+  const DataEntry entry = file.inside(symbol);
   Prior prior{.symbol = symbol,
-              .meaning = from["meaning"].value_or(std::string()),
-              .unit = from["unit"].value_or(std::string()),
-              .shape = shape_of(symbol, from["shape"].value_or(std::string_view())),
-              .middle = from["value"].value_or(unset),
-              .low = from["low"].value_or(unset),
-              .high = from["high"].value_or(unset),
-              .source = from["source"].value_or(std::string())};
-  if (!std::isfinite(prior.middle)) broken(symbol, "no value");
-  if (prior.source.empty()) broken(symbol, "no source");
-  if (prior.shape != Shape::fixed) {
-    if (!(prior.low <= prior.middle && prior.middle <= prior.high)) broken(symbol, "value outside low to high");
-    if (prior.shape != Shape::triangular && !(prior.low > 0.0)) broken(symbol, "a logarithmic shape starts above 0");
+              .meaning = entry.text("meaning"),
+              .unit = std::string(unit_of(file, symbol)),
+              .shape = shape_of(entry),
+              .source = entry.text("source")};
+  if (prior.shape == Shape::fixed) {
+    prior.middle = file.number(symbol, prior.unit);
+    return prior;
   }
+  const Figure figure = file.figure(symbol, prior.unit);
+  prior.middle = figure.value, prior.low = figure.low, prior.high = figure.high;
+  entry.promise(prior.shape == Shape::triangular || prior.low > 0.0, "a logarithmic shape starts above 0");
   return prior;
+}
+
+Correlation read_correlation(const toml::table& from, const DataEntry& file) {
+  DataEntry entry(from, "model.toml: correlation");
+  const auto of = entry.texts("of");
+  entry.promise(of.size() == 2, "two parameters hang together");
+  const auto rho = from["rho"].value<double>();
+  file.promise(rho && std::abs(*rho) < 1.0, "a correlation lies between -1 and 1");
+  return {of[0], of[1], *rho, entry.text("source")};
 }
 
 }  // namespace
@@ -66,30 +104,19 @@ double quantile(Shape shape, double middle, double low, double high, double u) {
 
 Priors Priors::read(std::string_view text) {
   Priors priors;
-  toml::table file;
-  try {
-    file = toml::parse(text);
-  } catch (const toml::parse_error& e) {
-    broken("the file", std::string(e.description()).c_str());
-  }
-  for (const auto& [key, node] : file) {
-    const std::string symbol(key.str());
-    if (const auto* table = node.as_table()) {
-      priors.priors_.push_back(read_prior(symbol, *table));
-    } else if (symbol == "correlation" && node.is_array_of_tables()) {
-      for (const auto& entry : *node.as_array()) {
-        const toml::table& of = *entry.as_table();
-        priors.correlations_.push_back({of["of"][0].value_or(std::string()), of["of"][1].value_or(std::string()),
-                                        of["rho"].value_or(0.0), of["source"].value_or(std::string())});
+  whole_data_file(text, "model.toml", [&](DataEntry file) {
+    for (const std::string& symbol : file.keys()) {
+      if (symbol == "correlation") {
+        for (const toml::table* each : file.tables(symbol))
+          priors.correlations_.push_back(read_correlation(*each, file));
+      } else {
+        priors.priors_.push_back(read_prior(file, symbol));
       }
-    } else {
-      broken(symbol, "is not a parameter");
     }
-  }
+  });
   for (const Correlation& c : priors.correlations_) {
     priors.place_of(c.first);
     priors.place_of(c.second);
-    if (!(std::abs(c.rho) < 1.0)) broken(c.first, "a correlation lies between -1 and 1");
   }
   return priors;
 }

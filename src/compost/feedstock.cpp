@@ -1,11 +1,12 @@
 #include "compost/feedstock.h"
 
 #include "compost/names.h"
+#include "quantity/data_entry.h"
 
 namespace barm::compost {
 namespace {
 
-Feedstock read_one(Entry entry, const std::string& id) {
+Feedstock read_one(DataEntry entry, const std::string& id) {
   Feedstock feedstock;
   feedstock.id = id;
   feedstock.english = entry.text("english");
@@ -27,7 +28,7 @@ Feedstock read_one(Entry entry, const std::string& id) {
 
 Feedstocks Feedstocks::read(std::string_view toml) {
   Feedstocks feedstocks;
-  each_entry(toml, "feedstock", "feedstocks.toml", [&](Entry entry, const std::string& id) {
+  each_data_entry(toml, "feedstock", "feedstocks.toml", [&](DataEntry entry, const std::string& id) {
     for (const auto& other : feedstocks.all_) entry.promise(other.id != id, "stands there twice");
     feedstocks.all_.push_back(read_one(std::move(entry), id));
   });

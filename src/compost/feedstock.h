@@ -5,7 +5,7 @@
 #include <string_view>
 #include <vector>
 
-#include "compost/entry.h"
+#include "quantity/figure.h"
 #include "quantity/answer.h"
 
 namespace barm::compost {

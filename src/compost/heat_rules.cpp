@@ -4,7 +4,7 @@
 #include <cmath>
 #include <limits>
 
-#include "compost/entry.h"
+#include "quantity/data_entry.h"
 
 namespace barm::compost {
 namespace {
@@ -12,7 +12,7 @@ namespace {
 constexpr double infinite = std::numeric_limits<double>::infinity();
 
 template <class E>
-E word(const Entry& entry, std::string_view given, const std::vector<std::pair<std::string_view, E>>& known) {
+E word(const DataEntry& entry, std::string_view given, const std::vector<std::pair<std::string_view, E>>& known) {
   for (const auto& [text, value] : known) {
     if (text == given) return value;
   }
@@ -24,7 +24,7 @@ double celsius(double fahrenheit) {
   return (fahrenheit - 32.0) * 5.0 / 9.0;
 }
 
-HeatRule read_rule(Entry entry, const std::string& id) {
+HeatRule read_rule(DataEntry entry, const std::string& id) {
   HeatRule rule;
   rule.id = id;
   rule.clause = entry.text("clause");
@@ -58,8 +58,8 @@ bool HeatRule::is_for(Method method) const {
 
 std::vector<HeatRule> read_heat_rules(std::string_view toml) {
   std::vector<HeatRule> rules;
-  each_entry(toml, "requirement", "heat_rules.toml",
-             [&](Entry entry, const std::string& id) { rules.push_back(read_rule(std::move(entry), id)); });
+  each_data_entry(toml, "requirement", "heat_rules.toml",
+                  [&](DataEntry entry, const std::string& id) { rules.push_back(read_rule(std::move(entry), id)); });
   return rules;
 }
 

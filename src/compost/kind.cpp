@@ -1,18 +1,18 @@
 #include "compost/kind.h"
 
-#include "compost/entry.h"
+#include "quantity/data_entry.h"
 #include "compost/names.h"
 
 namespace barm::compost {
 namespace {
 
-Kind::Spread spread(Entry& entry, std::string_view key, std::string_view unit) {
+Kind::Spread spread(DataEntry& entry, std::string_view key, std::string_view unit) {
   const Figure figure = entry.figure(key, unit);
   entry.promise(figure.low > 0.0, std::string(key) + " is not positive");  // spreads are drawn on a log scale
   return {.middle = figure.value, .low = figure.low, .high = figure.high};
 }
 
-Kind read_kind(Entry entry, const std::string& id) {
+Kind read_kind(DataEntry entry, const std::string& id) {
   Kind kind;
   kind.id = id;
   kind.english = entry.text("english");
@@ -35,7 +35,7 @@ Kind read_kind(Entry entry, const std::string& id) {
 
 Kinds Kinds::read(std::string_view toml) {
   Kinds kinds;
-  each_entry(toml, "compost", "composts.toml", [&](Entry entry, const std::string& id) {
+  each_data_entry(toml, "compost", "composts.toml", [&](DataEntry entry, const std::string& id) {
     for (const Kind& other : kinds.kinds_) entry.promise(other.id != id, "stands there twice");
     kinds.kinds_.push_back(read_kind(std::move(entry), id));
   });

@@ -1,14 +1,12 @@
 #include "count/tables.h"
 
-#include "compost/entry.h"
+#include "quantity/data_entry.h"
 #include "quantity/suggest.h"
 
 namespace barm::count {
 namespace {
 
-using compost::Entry;
-
-PlateRule read_rule(Entry entry, const std::string& id) {
+PlateRule read_rule(DataEntry entry, const std::string& id) {
   PlateRule rule{.id = id,
                  .low_count = entry.number("low", "colonies"),
                  .high_count = entry.number("high", "colonies"),
@@ -20,7 +18,7 @@ PlateRule read_rule(Entry entry, const std::string& id) {
   return rule;
 }
 
-Chamber read_chamber(Entry entry, const std::string& id) {
+Chamber read_chamber(DataEntry entry, const std::string& id) {
   const double side_mm = entry.number("side", "mm"), depth_mm = entry.number("depth", "mm");
   entry.promise(side_mm > 0.0 && depth_mm > 0.0, "a chamber has a size");
   return {id, side_mm * side_mm * depth_mm / 1000.0, entry.sources()};
@@ -46,10 +44,10 @@ Answer<const T*> find(const std::vector<T>& all, std::string_view id, const char
 Tables Tables::read(std::string_view toml) {
   Tables tables;
   constexpr const char* file = "counts.toml";
-  compost::each_entry(toml, "plate_rule", file,
-                      [&](Entry entry, const std::string& id) { tables.plate_rules_.push_back(read_rule(entry, id)); });
-  compost::each_entry(toml, "chamber", file,
-                      [&](Entry entry, const std::string& id) { tables.chambers_.push_back(read_chamber(entry, id)); });
+  each_data_entry(toml, "plate_rule", file,
+                  [&](DataEntry entry, const std::string& id) { tables.plate_rules_.push_back(read_rule(entry, id)); });
+  each_data_entry(toml, "chamber", file,
+                  [&](DataEntry entry, const std::string& id) { tables.chambers_.push_back(read_chamber(entry, id)); });
   return tables;
 }
 

@@ -1,23 +1,22 @@
 #include <cmath>
 
-#include "compost/entry.h"
+#include "quantity/data_entry.h"
 #include "compost/names.h"
 #include "food/food.h"
 
 namespace barm::food {
 namespace {
 
-using compost::Entry;
 using compost::plain_name;
 
-Food read_food(Entry entry, const std::string& id) {
+Food read_food(DataEntry entry, const std::string& id) {
   Food food;
   food.id = id;
   food.names = entry.texts("names");
   food.spanish = entry.text("spanish");
   food.is_liquid = entry.claim("is_liquid");
   food.density_g_per_ml = entry.figure("density", "g/mL").value;
-  const compost::Figure cod = entry.figure("cod", "g/g");
+  const Figure cod = entry.figure("cod", "g/g");
   food.cod_g_per_g = cod.value;
   food.cod_low_g_per_g = cod.low;
   food.cod_high_g_per_g = cod.high;
@@ -56,7 +55,7 @@ std::vector<std::string> all_names(const Food& food) {
 Library Library::read(std::string_view toml) {
   Library library;
   std::vector<std::string> taken;
-  compost::each_entry(toml, "food", "foods.toml", [&](Entry entry, const std::string& id) {
+  each_data_entry(toml, "food", "foods.toml", [&](DataEntry entry, const std::string& id) {
     Food food = read_food(entry, id);
     std::vector<std::string> own;
     for (const std::string& name : all_names(food)) own.push_back(plain_name(name));

@@ -2,14 +2,12 @@
 
 #include <toml++/toml.h>
 
-#include "compost/entry.h"
+#include "quantity/data_entry.h"
 
 namespace barm::recipe {
 namespace {
 
-using compost::Entry;
-
-Aim read_aim(const Entry& entry) {
+Aim read_aim(const DataEntry& entry) {
   const std::string aim = entry.text("aim");
   if (aim == "bacterial") return Aim::bacterial;
   if (aim == "fungal") return Aim::fungal;
@@ -18,7 +16,7 @@ Aim read_aim(const Entry& entry) {
 }
 
 /// Amount for 1 L of water: "g/L" becomes a mass [g], "mL/L" a volume [L].
-Quantity read_amount_per_litre(const Entry& entry, const toml::table& line) {
+Quantity read_amount_per_litre(const DataEntry& entry, const toml::table& line) {
   const auto amount = line["amount"].value<double>();
   const auto unit = line["unit"].value_or(std::string_view());
   entry.promise(amount.has_value() && *amount > 0.0, "an amount is no positive number");
@@ -32,7 +30,7 @@ Quantity read_amount_per_litre(const Entry& entry, const toml::table& line) {
 std::vector<StartingRecipe> read_starting_recipes(std::string_view toml, const food::Library& foods,
                                                   const compost::Kinds& composts) {
   std::vector<StartingRecipe> recipes;
-  compost::each_entry(toml, "recipe", "recipes.toml", [&](Entry entry, const std::string& id) {
+  each_data_entry(toml, "recipe", "recipes.toml", [&](DataEntry entry, const std::string& id) {
     StartingRecipe recipe;
     recipe.id = id;
     recipe.aim = read_aim(entry);

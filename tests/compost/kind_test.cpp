@@ -6,7 +6,7 @@
 #include <set>
 #include <sstream>
 
-#include "compost/entry.h"
+#include "quantity/data_entry.h"
 #include "compost/names.h"
 #include "data/embedded.h"
 #include "support/published.h"

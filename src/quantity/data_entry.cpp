@@ -1,20 +1,20 @@
-#include "compost/entry.h"
+#include "quantity/data_entry.h"
 
 #include <cmath>
 
-namespace barm::compost {
+namespace barm {
 
-void Entry::promise(bool holds, std::string_view what) const {
+void DataEntry::promise(bool holds, std::string_view what) const {
   if (!holds) throw BrokenPromise(where_ + ": " + std::string(what));
 }
 
-std::string Entry::text(std::string_view key) const {
+std::string DataEntry::text(std::string_view key) const {
   const auto value = table_[key].value<std::string>();
   promise(value.has_value() && !value->empty(), std::string(key) + " is missing");
   return *value;
 }
 
-std::vector<std::string> Entry::texts(std::string_view key) const {
+std::vector<std::string> DataEntry::texts(std::string_view key) const {
   const toml::array* values = table_[key].as_array();
   promise(values != nullptr && !values->empty(), std::string(key) + " is missing");
   std::vector<std::string> all;
@@ -26,7 +26,7 @@ std::vector<std::string> Entry::texts(std::string_view key) const {
   return all;
 }
 
-std::vector<const toml::table*> Entry::tables(std::string_view key) const {
+std::vector<const toml::table*> DataEntry::tables(std::string_view key) const {
   const toml::array* nodes = table_[key].as_array();
   promise(nodes != nullptr && !nodes->empty(), std::string(key) + " is missing");
   std::vector<const toml::table*> all;
@@ -37,11 +37,11 @@ std::vector<const toml::table*> Entry::tables(std::string_view key) const {
   return all;
 }
 
-bool Entry::claim(std::string_view key) const {
+bool DataEntry::claim(std::string_view key) const {
   return table_[key].value_or(false);
 }
 
-const toml::table& Entry::part(std::string_view key, std::string_view unit) {
+const toml::table& DataEntry::part(std::string_view key, std::string_view unit) {
   const toml::table* part = table_[key].as_table();
   promise(part != nullptr, std::string(key) + " is missing");
   promise((*part)["unit"].value_or(std::string_view()) == unit, std::string(key) + " is not in " + std::string(unit));
@@ -51,27 +51,43 @@ const toml::table& Entry::part(std::string_view key, std::string_view unit) {
   return *part;
 }
 
-double Entry::finite(const toml::table& of, std::string_view key, std::string_view name) const {
+double DataEntry::finite(const toml::table& of, std::string_view key, std::string_view name) const {
   const auto value = of[name].value<double>();
   promise(value.has_value() && std::isfinite(*value), std::string(key) + "." + std::string(name) + " is no number");
   return *value;
 }
 
-Figure Entry::figure(std::string_view key, std::string_view unit) {
+Figure DataEntry::figure(std::string_view key, std::string_view unit) {
   const toml::table& of = part(key, unit);
   const Figure figure{finite(of, key, "value"), finite(of, key, "low"), finite(of, key, "high")};
   promise(figure.low <= figure.value && figure.value <= figure.high, std::string(key) + " lies outside its bounds");
   return figure;
 }
 
-double Entry::number(std::string_view key, std::string_view unit) {
+double DataEntry::number(std::string_view key, std::string_view unit) {
   return finite(part(key, unit), key, "value");
 }
 
-std::string Entry::sources() const {
+double DataEntry::number_or(std::string_view key, std::string_view unit, double otherwise) {
+  return has(key) ? number(key, unit) : otherwise;
+}
+
+std::vector<std::string> DataEntry::keys() const {
+  std::vector<std::string> all;
+  for (const auto& [key, node] : table_) all.emplace_back(key.str());
+  return all;
+}
+
+DataEntry DataEntry::inside(std::string_view key) const {
+  const toml::table* table = table_[key].as_table();
+  promise(table != nullptr, std::string(key) + " is missing");
+  return {*table, where_ + ": " + std::string(key)};
+}
+
+std::string DataEntry::sources() const {
   std::string joined;
   for (const std::string& source : sources_) joined += (joined.empty() ? "" : ", ") + source;
   return joined;
 }
 
-}  // namespace barm::compost
+}  // namespace barm
