@@ -6,16 +6,10 @@
 #include <map>
 
 #include "quantity/data_entry.h"
+#include "quantity/triangular.h"
 
 namespace barm::brew {
 namespace {
-
-double triangular_quantile(double low, double mode, double high, double u) {
-  if (!(high > low)) return mode;
-  const double split = (mode - low) / (high - low);
-  if (u < split) return low + std::sqrt(u * (high - low) * (mode - low));
-  return high - std::sqrt((1.0 - u) * (high - low) * (high - mode));
-}
 
 // The unit each parameter of the model is worked with; a file in another one is refused.
 const std::map<std::string_view, std::vector<std::string_view>> symbols_of_unit = {

@@ -24,6 +24,32 @@ Chamber read_chamber(DataEntry entry, const std::string& id) {
   return {id, side_mm * side_mm * depth_mm / 1000.0, entry.sources()};
 }
 
+std::vector<Figure> read_factors(DataEntry& entry, std::string_view list) {
+  std::vector<Figure> all;
+  for (const std::string& name : entry.texts(list)) {
+    all.push_back(entry.figure(name, name.ends_with("_dry_matter") ? "g/g" : "g/cm3"));
+    entry.promise(all.back().low > 0.0, name + " is not positive");
+  }
+  return all;
+}
+
+BiomassFactors read_biomass(DataEntry entry, const std::string& id) {
+  auto fungal = read_factors(entry, "fungal_factors");
+  auto bacterial = read_factors(entry, "bacterial_factors");
+  return {id, std::move(fungal), std::move(bacterial), entry.sources()};
+}
+
+CellFigures read_cells(DataEntry entry) {
+  CellFigures cells{.hyphal_diameter_um = entry.figure("hyphal_diameter", "um"),
+                    .bacterial_volume_um3 = entry.figure("bacterial_volume", "um3"),
+                    .diameter_reading = entry.figure("diameter_reading", "1"),
+                    .size_reading = entry.figure("size_reading", "1"),
+                    .fungal_carbon = entry.figure("fungal_carbon", "g/g"),
+                    .bacterial_carbon_fg_per_um3 = entry.figure("bacterial_carbon", "fg/um3")};
+  cells.source = entry.sources();
+  return cells;
+}
+
 template <class T>
 Answer<const T*> find(const std::vector<T>& all, std::string_view id, const char* field) {
   std::vector<std::string> known;
@@ -48,6 +74,10 @@ Tables Tables::read(std::string_view toml) {
                   [&](DataEntry entry, const std::string& id) { tables.plate_rules_.push_back(read_rule(entry, id)); });
   each_data_entry(toml, "chamber", file,
                   [&](DataEntry entry, const std::string& id) { tables.chambers_.push_back(read_chamber(entry, id)); });
+  each_data_entry(toml, "biomass", file, [&](DataEntry entry, const std::string& id) {
+    tables.biomass_factors_.push_back(read_biomass(entry, id));
+  });
+  each_data_entry(toml, "cells", file, [&](DataEntry entry, const std::string&) { tables.cells_ = read_cells(entry); });
   return tables;
 }
 
@@ -56,6 +86,10 @@ Answer<const PlateRule*> Tables::plate_rule(std::string_view id) const {
 }
 Answer<const Chamber*> Tables::chamber(std::string_view id) const {
   return find(chambers_, id, "chamber");
+}
+
+Answer<const BiomassFactors*> Tables::biomass_factors(std::string_view id) const {
+  return find(biomass_factors_, id, "factors");
 }
 
 }  // namespace barm::count

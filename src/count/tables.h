@@ -1,4 +1,4 @@
-// What counts are worked out with, from data/counts.toml: rules for plates, and chambers.
+// What counts are worked out with, from data/counts.toml: rules for plates, chambers, and cells to dry mass.
 #pragma once
 
 #include <cstdint>
@@ -6,6 +6,7 @@
 #include <string_view>
 #include <vector>
 
+#include "count/biomass.h"
 #include "quantity/answer.h"
 
 namespace barm::count {
@@ -30,13 +31,18 @@ class Tables {
  public:
   /// Broken data are our fault: throws BrokenPromise naming the entry.
   static Tables read(std::string_view toml);
-  // Each refuses an id that is not there, telling those that are; field of the remark: "standard" or "chamber".
+  // Each refuses an id that is not there, telling those that are; field of the remark: "standard", "chamber" or
+  // "factors".
   Answer<const PlateRule*> plate_rule(std::string_view id) const;
   Answer<const Chamber*> chamber(std::string_view id) const;
+  Answer<const BiomassFactors*> biomass_factors(std::string_view id) const;
+  const CellFigures& cells() const { return cells_; }
 
  private:
   std::vector<PlateRule> plate_rules_;
   std::vector<Chamber> chambers_;
+  std::vector<BiomassFactors> biomass_factors_;
+  CellFigures cells_;
 };
 
 }  // namespace barm::count

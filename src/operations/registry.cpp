@@ -5,8 +5,9 @@ namespace barm::operations {
 const std::vector<Operation>& all_operations() {
   static const std::vector<Operation> all = [] {
     std::vector<Operation> some;
-    for (const auto& operation : {brew_plan, brew_forecast, water_oxygen, water_clear, air_test, air_supply,
-                                  compost_blend, compost_heat, count_tubes, count_plates, count_slide, units_convert})
+    for (const auto& operation :
+         {brew_plan, brew_forecast, water_oxygen, water_clear, air_test, air_supply, compost_blend, compost_heat,
+          count_tubes, count_plates, count_slide, count_hyphae, units_convert})
       some.push_back(operation());
     for (auto& operation : record_add()) some.push_back(std::move(operation));
     for (const auto& operation :

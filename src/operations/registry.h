@@ -15,6 +15,7 @@ Operation air_supply();
 Operation count_tubes();
 Operation count_slide();
 Operation count_plates();
+Operation count_hyphae();
 Operation brew_plan();
 Operation brew_forecast();
 Operation compost_blend();
