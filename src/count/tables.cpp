@@ -39,6 +39,21 @@ BiomassFactors read_biomass(DataEntry entry, const std::string& id) {
   return {id, std::move(fungal), std::move(bacterial), entry.sources()};
 }
 
+SeriesRule read_series_rule(DataEntry entry, const std::string& id) {
+  SeriesRule rule{.id = id,
+                  .mean_most = entry.number_or("mean_most", "1/100 mL", unset),
+                  .is_arithmetic = entry.claim("arithmetic"),
+                  .single_most = entry.number_or("single_most", "1/100 mL", unset),
+                  .single_over_share = entry.number_or("single_over", "share", 0.0),
+                  .samples_least = static_cast<std::int64_t>(entry.number("samples", "1")),
+                  .unit = "1/100 mL",
+                  .clause = entry.text("clause")};
+  entry.promise(rule.mean_most > 0.0 || rule.single_most > 0.0, "a rule asks for something");
+  entry.promise(rule.single_over_share >= 0.0 && rule.single_over_share < 1.0 && rule.samples_least > 0, "crooked");
+  rule.source = entry.sources();
+  return rule;
+}
+
 CellFigures read_cells(DataEntry entry) {
   CellFigures cells{.hyphal_diameter_um = entry.figure("hyphal_diameter", "um"),
                     .bacterial_volume_um3 = entry.figure("bacterial_volume", "um3"),
@@ -77,6 +92,9 @@ Tables Tables::read(std::string_view toml) {
   each_data_entry(toml, "biomass", file, [&](DataEntry entry, const std::string& id) {
     tables.biomass_factors_.push_back(read_biomass(entry, id));
   });
+  each_data_entry(toml, "series_rule", file, [&](DataEntry entry, const std::string& id) {
+    tables.series_rules_.push_back(read_series_rule(entry, id));
+  });
   each_data_entry(toml, "cells", file, [&](DataEntry entry, const std::string&) { tables.cells_ = read_cells(entry); });
   return tables;
 }
@@ -90,6 +108,10 @@ Answer<const Chamber*> Tables::chamber(std::string_view id) const {
 
 Answer<const BiomassFactors*> Tables::biomass_factors(std::string_view id) const {
   return find(biomass_factors_, id, "factors");
+}
+
+Answer<const SeriesRule*> Tables::series_rule(std::string_view id) const {
+  return find(series_rules_, id, "rule");
 }
 
 }  // namespace barm::count

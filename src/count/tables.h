@@ -1,4 +1,5 @@
-// What counts are worked out with, from data/counts.toml: rules for plates, chambers, and cells to dry mass.
+// What counts are worked out with, from data/counts.toml: rules for plates and
+// for series, chambers, and cells to dry mass.
 #pragma once
 
 #include <cstdint>
@@ -7,6 +8,7 @@
 #include <vector>
 
 #include "count/biomass.h"
+#include "count/series.h"
 #include "quantity/answer.h"
 
 namespace barm::count {
@@ -31,17 +33,19 @@ class Tables {
  public:
   /// Broken data are our fault: throws BrokenPromise naming the entry.
   static Tables read(std::string_view toml);
-  // Each refuses an id that is not there, telling those that are; field of the remark: "standard", "chamber" or
-  // "factors".
+  // Each refuses an id that is not there, telling those that are; field of the remark: "standard", "chamber",
+  // "factors" or "rule".
   Answer<const PlateRule*> plate_rule(std::string_view id) const;
   Answer<const Chamber*> chamber(std::string_view id) const;
   Answer<const BiomassFactors*> biomass_factors(std::string_view id) const;
+  Answer<const SeriesRule*> series_rule(std::string_view id) const;
   const CellFigures& cells() const { return cells_; }
 
  private:
   std::vector<PlateRule> plate_rules_;
   std::vector<Chamber> chambers_;
   std::vector<BiomassFactors> biomass_factors_;
+  std::vector<SeriesRule> series_rules_;
   CellFigures cells_;
 };
 

@@ -7,7 +7,7 @@ const std::vector<Operation>& all_operations() {
     std::vector<Operation> some;
     for (const auto& operation :
          {brew_plan, brew_forecast, water_oxygen, water_clear, air_test, air_supply, compost_blend, compost_heat,
-          count_tubes, count_plates, count_slide, count_hyphae, units_convert})
+          count_tubes, count_plates, count_slide, count_hyphae, count_series, units_convert})
       some.push_back(operation());
     for (auto& operation : record_add()) some.push_back(std::move(operation));
     for (const auto& operation :

@@ -16,6 +16,7 @@ Operation count_tubes();
 Operation count_slide();
 Operation count_plates();
 Operation count_hyphae();
+Operation count_series();
 Operation brew_plan();
 Operation brew_forecast();
 Operation compost_blend();
