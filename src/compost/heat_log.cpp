@@ -256,6 +256,19 @@ void say_faults(const HeatTold& told, Findings& findings) {
   }
 }
 
+/// Where the rule neither asks for days in a row nor frees of them, hours that only add up may not be taken by all.
+void say_parted(const HeatTold& told, const HeatRule& rule, Findings& findings) {
+  if (!told.asked.meets || rule.is_consecutive || rule.may_be_parted) return;
+  double longest_h = infinite;
+  for (const auto& at : told.positions) longest_h = std::min(longest_h, at.longest_h);
+  if (longest_h >= rule.needed_h) return;
+  findings.doubt({"compost.heat.not_in_a_row",
+                  "log",
+                  {{"clause", rule.clause},
+                   {"given", Quantity{longest_h, Dimension::duration}},
+                   {"needed", Quantity{rule.needed_h, Dimension::duration}}}});
+}
+
 }  // namespace
 
 Answer<HeatTold> judge_heat(const HeatLog& log, const HeatAsk& ask, const std::vector<HeatRule>& rules) {
@@ -312,6 +325,7 @@ Answer<HeatTold> judge_heat(const HeatLog& log, const HeatAsk& ask, const std::v
   told.coldest = static_cast<std::size_t>(std::max_element(told.positions.begin(), told.positions.end(), colder) -
                                           told.positions.begin());
   say_faults(told, findings);
+  say_parted(told, **asked, findings);
   if ((*asked)->asks_cn() && std::isnan(ask.initial_cn)) findings.doubt({"compost.heat.cn_not_told", "initial_cn", {}});
   return std::move(findings).answer(std::move(told));
 }

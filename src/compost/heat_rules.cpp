@@ -42,10 +42,12 @@ HeatRule read_rule(DataEntry entry, const std::string& id) {
   rule.most_of_fahrenheit_c = entry.has("most_f") ? celsius(entry.number("most_f", "degF")) : infinite;
   rule.needed_h = entry.number("days", "d") * 24.0;
   rule.is_consecutive = entry.claim("consecutive");
+  rule.may_be_parted = entry.claim("may_be_parted");
   rule.turns_count = static_cast<int>(entry.number("turns", "1"));
   if (entry.has("cn_least")) rule.cn_least = entry.number("cn_least", "1");
   if (entry.has("cn_most")) rule.cn_most = entry.number("cn_most", "1");
   entry.promise(rule.least_c < rule.most_c && rule.needed_h > 0.0 && rule.turns_count >= 0, "figures make no rule");
+  entry.promise(!(rule.is_consecutive && rule.may_be_parted), "its days are both in a row and parted");
   rule.source = entry.sources();
   return rule;
 }

@@ -23,6 +23,7 @@ struct HeatRule {
   double most_of_fahrenheit_c = unset;       // no upper end: infinite
   double needed_h = unset;                   // to be held at every position
   bool is_consecutive = false;               // without a break
+  bool may_be_parted = false;                // the rule itself says that its days need not follow each other
   int turns_count = 0;                       // at least, while the pile is hot
   double cn_least = unset, cn_most = unset;  // C:N of the mix at the start; unset: not asked
   std::string source;

@@ -8,6 +8,7 @@ namespace {
 
 constexpr double solids_kg_per_m3 = 1500.0;  // judged; docs/compost/blend.md
 constexpr double water_kg_per_m3 = 1000.0;
+constexpr double settles_to_share = 0.85;  // practice; docs/compost/blend.md
 
 struct Sums {
   double mass_kg = 0.0, water_kg = 0.0, carbon_kg = 0.0, nitrogen_kg = 0.0, volume_m3 = 0.0, cost = 0.0;
@@ -44,6 +45,7 @@ Mix mix_of(const std::vector<Material>& materials, const std::vector<double>& ma
   mix.bulk_density_kg_per_m3 = sums.mass_kg / sums.volume_m3;
   const double filled_m3 = sums.water_kg / water_kg_per_m3 + (sums.mass_kg - sums.water_kg) / solids_kg_per_m3;
   mix.free_air_share = 1.0 - filled_m3 / sums.volume_m3;
+  mix.free_air_settled_share = 1.0 - filled_m3 / (settles_to_share * sums.volume_m3);
   return mix;
 }
 

@@ -8,6 +8,7 @@
 #include <numbers>
 
 #include "count/checks.h"
+#include "quantity/even_draws.h"
 #include "quantity/triangular.h"
 
 namespace barm::count {
@@ -17,24 +18,6 @@ constexpr int draws_count = 2048;
 constexpr double um_per_m = 1e6;
 constexpr double g_per_cm3_in_ug_per_um3 = 1e-6;
 constexpr double ug_per_fg = 1e-9;
-
-/// Evenly spread points of the unit cube: the additive recurrence whose steps are powers of the root of
-/// x^(d+1) = x + 1, which generalises the golden section.
-class EvenDraws {
- public:
-  explicit EvenDraws(std::size_t dimensions) : steps_(dimensions) {
-    double root = 2.0;
-    for (int i = 0; i < 60; ++i) root = std::pow(1.0 + root, 1.0 / (static_cast<double>(dimensions) + 1.0));
-    for (std::size_t i = 0; i < dimensions; ++i) steps_[i] = std::pow(root, -static_cast<double>(i + 1));
-  }
-  double at(int draw, std::size_t dimension) const {
-    const double place = 0.5 + static_cast<double>(draw + 1) * steps_[dimension];
-    return std::clamp(place - std::floor(place), 1e-9, 1.0 - 1e-9);
-  }
-
- private:
-  std::vector<double> steps_;
-};
 
 double ln_error(const Counted& of, double u) {
   if (of.degrees_of_freedom <= 0) return of.ln_standard_error * quantile(boost::math::normal(), u);

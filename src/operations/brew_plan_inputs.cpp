@@ -130,10 +130,26 @@ void rest(Inputs<PlanInput>& inputs) {
   inputs.quantity("room.humidity", at(&PlanInput::ask, &PlanAsk::room_humidity_share), Dimension::share, "0.5")
       .least(0.0)
       .most(1.0);
+  using compost::LotMeasured;
   Inputs<PlannedCompost> compost;
   compost.text("kind", at(&PlannedCompost::kind), "bacterial").required();
   compost.quantity("mass", at(&PlannedCompost::mass_g), Dimension::mass, "700 g").required().above(0.0);
   compost.flag("bag", at(&PlannedCompost::in_bag));
+  compost.quantity("moisture", at(&PlannedCompost::measured, &LotMeasured::moisture_share), Dimension::share, "55 %")
+      .least(0.0)
+      .most(lines::compost_wettest_share);
+  compost
+      .quantity("uptake", at(&PlannedCompost::measured, &LotMeasured::uptake_mg_per_g_vs_h), Dimension::number, "0.4")
+      .least(0.0)
+      .most(lines::compost_uptake_most_mg_per_g_h);
+  compost.quantity("bacteria", at(&PlannedCompost::measured, &LotMeasured::bacteria_per_g), Dimension::number, "4e9")
+      .least(1.0)
+      .most(lines::compost_bacteria_most_per_g);
+  compost
+      .quantity("bacteria_error", at(&PlannedCompost::measured, &LotMeasured::bacteria_ln_error), Dimension::number,
+                "0.2")
+      .least(0.0)
+      .most(lines::compost_bacteria_error_most);
   inputs.rows("compost", at(&PlanInput::ask, &PlanAsk::composts), compost).required();
   Inputs<PlannedFood> food;
   food.text("name", at(&PlannedFood::name), "kelp meal").required();

@@ -187,6 +187,7 @@ Outputs<Mix> mix_outputs() {
       .number("moisture_share", at(&Mix::moisture_share), Dimension::share)
       .number("bulk_density_kg_per_m3", at(&Mix::bulk_density_kg_per_m3), Dimension::density)
       .number("free_air_share", at(&Mix::free_air_share), Dimension::share)
+      .number("free_air_settled_share", at(&Mix::free_air_settled_share), Dimension::share)
       .number("cost", at(&Mix::cost), "");
   return outputs;
 }

@@ -21,6 +21,9 @@ Operation brew_plan();
 Operation brew_forecast();
 Operation compost_blend();
 Operation compost_heat();
+Operation compost_judge();
+Operation compost_lot();
+Operation compost_heap();
 std::vector<Operation> record_add();  // one a kind
 Operation record_correct();
 Operation record_withdraw();
@@ -30,6 +33,7 @@ Operation record_list();
 Operation record_trace();
 Operation record_stock();
 Operation record_readings();
+Operation record_log();
 Operation record_import();
 Operation record_export();
 Operation record_backup();

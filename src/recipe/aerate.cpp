@@ -82,7 +82,7 @@ brew::Setup set_up(const Brewing& brewing, const Aeration& aeration) {
   setup.kla20_per_h = aeration.kla.kla20_per_h;
   setup.kla20_spread_ln = aeration.kla.spread_ln;
   for (const CompostPortion& portion : brewing.composts) {
-    setup.composts.push_back({.kind = *portion.kind, .mass_g = portion.mass_g, .in_bag = portion.in_bag});
+    setup.composts.push_back({.kind = portion.lot(), .mass_g = portion.mass_g, .in_bag = portion.in_bag});
   }
   for (const FoodPortion& portion : brewing.foods)
     setup.foods.push_back({.food = *portion.food, .mass_g = portion.mass_g});

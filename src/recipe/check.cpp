@@ -105,6 +105,17 @@ void check_brew(const PlanAsk& ask, Checker& is) {
   is.within("brew.start", {static_cast<double>(ask.start_at), Dimension::number}, {-year_9999_ms / 4.0, year_9999_ms});
 }
 
+/// What no compost is; what was not measured is unset.
+void check_measured(const std::string& row, const compost::LotMeasured& lot, Checker& is) {
+  const auto within = [&](const char* field, double value, Dimension dimension, Bounds bounds) {
+    if (!std::isnan(value)) is.within(row + field, {value, dimension}, bounds);
+  };
+  within(".moisture", lot.moisture_share, Dimension::share, {0.0, lines::compost_wettest_share});
+  within(".uptake", lot.uptake_mg_per_g_vs_h, Dimension::number, {0.0, lines::compost_uptake_most_mg_per_g_h});
+  within(".bacteria", lot.bacteria_per_g, Dimension::number, {1.0, lines::compost_bacteria_most_per_g});
+  within(".bacteria_error", lot.bacteria_ln_error, Dimension::number, {0.0, lines::compost_bacteria_error_most});
+}
+
 void look_up_composts(const PlanAsk& ask, const compost::Kinds& kinds, Checker& is, Findings& findings, Brewing& into) {
   double total_g = 0.0;
   for (std::size_t i = 0; i < ask.composts.size(); ++i) {
@@ -113,7 +124,8 @@ void look_up_composts(const PlanAsk& ask, const compost::Kinds& kinds, Checker& 
     const auto kind = take_as(findings, kinds.find(planned.kind), row + ".kind");
     const bool mass_is_good = is.positive(row + ".mass", {planned.mass_g, Dimension::mass});
     if (mass_is_good) total_g += planned.mass_g;
-    if (kind && mass_is_good) into.composts.push_back({*kind, planned.mass_g, planned.in_bag});
+    check_measured(row, planned.measured, is);
+    if (kind && mass_is_good) into.composts.push_back({*kind, planned.mass_g, planned.in_bag, planned.measured});
   }
   if (ask.composts.empty()) findings.refuse({.code = "recipe.plan.no_compost", .field = "compost", .facts = {}});
   const double water_g = ask.volume_l * 1000.0;  // 1 kg/L

@@ -34,7 +34,7 @@ Contents contents(const Brewing& brewing) {
     in.alpha_factor = std::min(in.alpha_factor, food.alpha_factor);
   }
   for (const CompostPortion& portion : brewing.composts) {
-    const double dry_g_per_l = portion.mass_g * portion.kind->dry_matter_share.middle / volume_l;
+    const double dry_g_per_l = portion.mass_g * portion.lot().dry_matter_share.middle / volume_l;
     in.conductivity_rise_ms_per_cm += dry_g_per_l * compost_conductivity_ms_per_cm_per_g_per_l;
     in.nitrogen_mg_per_l += dry_g_per_l * portion.kind->nitrogen_mg_per_g.middle;
   }

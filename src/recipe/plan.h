@@ -12,6 +12,7 @@
 #include "brew/ensemble.h"
 #include "brew/log.h"
 #include "compost/kind.h"
+#include "compost/maturity.h"
 #include "food/food.h"
 #include "quantity/answer.h"
 #include "quantity/kitchen.h"
@@ -26,6 +27,7 @@ struct PlannedCompost {
   std::string kind;       // id in data/composts.toml
   double mass_g = unset;  // moist, as weighed
   bool in_bag = true;
+  compost::LotMeasured measured{};  // of this lot; what is unset is taken from the kind
 };
 struct PlannedFood {
   std::string name;

@@ -18,6 +18,9 @@ struct CompostPortion {
   const compost::Kind* kind = nullptr;
   double mass_g = unset;
   bool in_bag = true;
+  compost::LotMeasured measured{};
+  /// The kind, with what was measured of the lot in place of what is usual.
+  compost::Kind lot() const { return compost::with_measured(*kind, measured); }
 };
 struct FoodPortion {
   const food::Food* food = nullptr;

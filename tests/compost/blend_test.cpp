@@ -153,5 +153,15 @@ RC_GTEST_PROP(any_mix, has_a_c_to_n_between_those_of_its_parts, ()) {
   RC_ASSERT(mix.free_air_share < 1.0);
 }
 
+// By hand: 1000 kg in 2 m3, half water: 0.5 m3 of water and 500/1500 m3 of solids leave 58.3 %; in 1.7 m3 they
+// leave 51.0 %.
+TEST(a_mix, has_less_free_air_once_it_has_settled) {
+  const Material half{
+      .name = "x", .moisture_share = 0.5, .nitrogen_share = 0.01, .cn = 30.0, .bulk_density_kg_per_m3 = 500.0};
+  const Mix mix = mix_of({half}, {1000.0});
+  EXPECT_NEAR(mix.free_air_share, 1.0 - (0.5 + 1.0 / 3.0) / 2.0, 1e-12);
+  EXPECT_NEAR(mix.free_air_settled_share, 1.0 - (0.5 + 1.0 / 3.0) / 1.7, 1e-12);
+}
+
 }  // namespace
 }  // namespace barm::compost

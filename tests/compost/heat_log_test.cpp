@@ -110,6 +110,27 @@ TEST(a_break, starts_three_days_again_but_not_fifteen) {
   EXPECT_NEAR(told(log, Method::windrow).asked.hours_owed, 360.0 - 78.0, 1e-9);
 }
 
+// The organic rule is silent on whether its 15 days may be parted; 21 CFR 112.54(b)(2) says they may (S32, from
+// memory).
+TEST(hours_of_a_windrow, that_only_add_up_are_doubted_where_the_rule_is_silent) {
+  const auto log = [](double cool_from_h) {
+    HeatLog made{.positions = {steady("core", 400.0, 60.0)}, .turned_at_h = {30, 60, 90, 120, 150}};
+    for (std::size_t i = 0; i < made.positions[0].time_h.size(); ++i) {
+      const double at_h = made.positions[0].time_h[i];
+      if (at_h >= cool_from_h && at_h < cool_from_h + 10.0) made.positions[0].temperature_c[i] -= 10.0F;
+    }
+    return made;
+  };
+  const auto parted = log(200.0), whole = log(1000.0);
+  EXPECT_TRUE(told(parted, Method::windrow).asked.meets);
+  EXPECT_TRUE(doubted(parted, "compost.heat.not_in_a_row"));
+  EXPECT_TRUE(told(whole, Method::windrow).asked.meets);
+  EXPECT_FALSE(doubted(whole, "compost.heat.not_in_a_row"));
+  const auto produce = judge_heat(parted, {.method = Method::windrow, .rule = Rule::produce}, rules());
+  EXPECT_TRUE(produce->asked.meets);
+  EXPECT_TRUE(produce.doubts().empty());
+}
+
 TEST(a_gap, earns_nothing) {
   HeatPosition position = steady("core", 80, 60);
   for (std::size_t i = 41; i < position.time_h.size(); ++i) position.time_h[i] += 10.0;  // 11 h without a reading
