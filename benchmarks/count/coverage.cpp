@@ -175,15 +175,11 @@ int main() {
   series("series of 20, a third not found, half limit", 20, 12.0, NotFound::half_limit);
   series("series of 20, a third not found, maximum likelihood", 20, 12.0, NotFound::maximum_likelihood);
   std::printf("\n**What it says.** Where cells or colonies lie as chance has it, the limits hold what they promise. ");
+  std::printf("Clumps make them too narrow where a test cannot see them: four plates seldom show it, ");
+  std::printf("ten fields of a slide more often. Threads met seldom (less than one in three fields) leave ");
   std::printf(
-      "Clumps that a test of few fields cannot see make them too narrow: plates take chance for granted (and say where "
-      "they differ more than it lets them), ");
-  std::printf(
-      "a slide until its fields differ enough. Threads met seldom (less than one in three fields) leave too little to "
-      "judge their spread. ");
-  std::printf("A series whose gaps are filled with the limit errs upwards, on purpose.\n\n");
-  std::printf(
-      "For tubes every outcome is weighed exactly on [their own page](tubes.md).\n\n## Try "
-      "it\n\n```\nbuild/bench/benchmarks/count/count_coverage > docs/count/coverage.md\n```\n");
+      "too little to judge their spread. A series whose gaps are filled with the limit errs upwards, on purpose.\n\n");
+  std::printf("For tubes every outcome is weighed exactly on [their own page](tubes.md).\n\n## Try it\n\n");
+  std::printf("```\nbuild/bench/benchmarks/count/count_coverage > docs/count/coverage.md\n```\n");
   return 0;
 }

@@ -11,6 +11,7 @@ namespace barm::count {
 namespace {
 
 constexpr double ml_per_l = 1000.0;
+constexpr double improbable = 0.05;  // judged: the usual level
 constexpr Accepted dilutions{.least = 1e-12, .most = 1.0};
 
 bool refuse_wrong(const Plates& in, Findings& findings) {
@@ -51,7 +52,7 @@ std::set<double> countable(const Plates& in, const PlateRule& rule) {
 }
 
 void tell_spread(const PlateCount& out, Findings& findings) {
-  if (out.dispersion_probability < 0.05) {
+  if (out.dispersion_probability < improbable) {
     findings.doubt({.code = "count.plates.differ",
                     .field = "colonies",
                     .facts = {{"given", Quantity{out.dispersion_index, Dimension::number}}}});
@@ -81,6 +82,12 @@ PlateCount weighted_mean(const std::vector<Part>& parts) {
   const Dispersion spread = dispersion(parts);
   out.dispersion_index = spread.index;
   out.dispersion_probability = spread.probability;
+  if (spread.probability < improbable) {  // as on a slide
+    out.interval_method = PlatesInterval::ln_student;
+    out.ln_standard_error *= std::sqrt(spread.index);
+    const double reach = std::exp(student_95(out.plates_used_count - 1) * out.ln_standard_error);
+    out.low_95 = out.per_ml / reach, out.high_95 = out.per_ml * reach;
+  }
   return out;
 }
 

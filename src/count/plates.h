@@ -18,10 +18,15 @@ struct Plates {
   double volume_ml = 1.0;                // on each plate
 };
 enum class PlatesKind : std::uint8_t { countable, estimated, below, above };
+enum class PlatesInterval : std::uint8_t {
+  poisson_exact,  // S69, of the colonies used
+  ln_student,     // of plates that differ more than chance: t on the logarithm, from their own spread
+};
 
 struct PlateCount {
   double per_ml = unset;  // weighted mean of the plates used (S11, S13); unset when every plate is too crowded
-  double low_95 = unset, high_95 = unset;  // exact Poisson limits of the colonies used (S69)
+  double low_95 = unset, high_95 = unset;
+  PlatesInterval interval_method = PlatesInterval::poisson_exact;
   double ln_standard_error = unset;
   PlatesKind kind = PlatesKind::countable;
   double reported_per_ml = unset;  // two significant digits, by the standard's rounding

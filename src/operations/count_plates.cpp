@@ -10,6 +10,7 @@ namespace {
 
 using count::PlateCount;
 using count::Plates;
+using count::PlatesInterval;
 using count::PlatesKind;
 
 struct In {
@@ -27,6 +28,12 @@ const Choices<PlatesKind>& kinds() {
                                           {"estimated", PlatesKind::estimated},
                                           {"below", PlatesKind::below},
                                           {"above", PlatesKind::above}};
+  return all;
+}
+
+const Choices<PlatesInterval>& intervals() {
+  static const Choices<PlatesInterval> all = {{"poisson_exact", PlatesInterval::poisson_exact},
+                                              {"ln_student", PlatesInterval::ln_student}};
   return all;
 }
 
@@ -80,6 +87,7 @@ Operation count_plates() {
   outputs.number("estimate_per_ml", at(&Out::count, &PlateCount::per_ml), Dimension::cell_density)
       .number("low_95", at(&Out::count, &PlateCount::low_95), Dimension::cell_density)
       .number("high_95", at(&Out::count, &PlateCount::high_95), Dimension::cell_density)
+      .choice("interval_method", at(&Out::count, &PlateCount::interval_method), intervals())
       .choice("kind", at(&Out::count, &PlateCount::kind), kinds())
       .number("reported_per_ml", at(&Out::count, &PlateCount::reported_per_ml), Dimension::cell_density)
       .number("ln_standard_error", at(&Out::count, &PlateCount::ln_standard_error), "")

@@ -80,11 +80,16 @@ class Runner {
     for (const auto& operation : operations::all_operations()) {
       if (operation.noun != words[1] || operation.verb != words[2]) continue;
       // Questions to the record go to one of the file's own.
+      bool writes = false;  // asked once only, in English
       for (const auto& input : operation.inputs) {
+        writes = writes || input.name == "store";
         if (input.name == "store" && operations::find(request.document.tree, "store") == nullptr)
           request.document.tree["store"] = folder_ + "/record.sqlite";
       }
       result_ = operation.ask(request, world_);
+      told_ = {result_.text, {}};
+      request.language = cards::Language::spanish;
+      if (!writes) told_.spanish = operation.ask(request, world_).text;
       json_ = to_json(result_);
       asked_ = true;
     }
@@ -111,6 +116,11 @@ class Runner {
       if (!result_.ok() || !result_.doubts.empty()) fail("a doubt in " + json_.dump());
       return;
     }
+    if (words[1] == "says" && words.size() == 4) {
+      const auto& told = words[2] == "es" ? told_.spanish : told_.english;
+      if (told.find(words[3]) == std::string::npos) fail("not said in " + words[2] + ": " + told);
+      return;
+    }
     if (words.size() < 4 || words[2] != "=") return fail("expected: field = value");
     const Json* got = operations::find(json_, words[1]);
     if (got == nullptr) return fail("no " + words[1] + " in " + json_.dump());
@@ -132,6 +142,9 @@ class Runner {
   operations::Result result_;
   Json json_;
   std::string folder_;  // gone with the runner
+  struct Told {
+    std::string english{}, spanish{};
+  } told_;
   bool asked_ = false;
   int number_ = 0, expected_ = 0, failed_ = 0;
 };

@@ -118,5 +118,18 @@ RC_GTEST_PROP(plates_law, limits_hold_the_estimate_and_rounding_is_near, ()) {
   }
 }
 
+// By hand: 60 and 140 on equal plates have a mean of 100, chi-square 2 x 40 x 40/100 = 32 with one degree; the error of
+// the logarithm is sqrt(32/200) = 0.4, and t of one degree 12.706.
+TEST(plates, that_differ_more_than_chance_widen_their_limits) {
+  const PlateRule rule{.id = "x", .low_count = 25, .high_count = 250, .estimated_from_count = 25};
+  const auto far = count_plates({.dilution = {0.01, 0.01}, .colonies = {60, 140}}, rule);
+  EXPECT_EQ(far->interval_method, PlatesInterval::ln_student);
+  EXPECT_NEAR(far->ln_standard_error, 0.4, 1e-12);
+  EXPECT_NEAR(std::log(far->high_95 / far->per_ml), 12.7062 * 0.4, 1e-3);
+  const auto near = count_plates({.dilution = {0.01, 0.01}, .colonies = {90, 110}}, rule);
+  EXPECT_EQ(near->interval_method, PlatesInterval::poisson_exact);
+  EXPECT_LT(near->high_95 / near->per_ml, 1.2);
+}
+
 }  // namespace
 }  // namespace barm::count
