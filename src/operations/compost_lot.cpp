@@ -4,6 +4,7 @@
 #include <algorithm>
 
 #include "compost/maturity.h"
+#include "data/embedded.h"
 #include "operations/count_told.h"
 #include "operations/record_fields.h"
 #include "operations/instant.h"
@@ -78,10 +79,12 @@ void read_counts(records::Store& store, const std::string& id, Out& out, Finding
 
 Answer<Out> answer(const In& in, const World& world) {
   Findings findings;
+  static const auto kinds = compost::Kinds::read(data::file("composts.toml"));
+  const auto like = findings.take(kinds.find(in.kind));
   auto store = findings.take(open_store(in.store, world));
   const auto id =
       store ? take_about(findings, records::id_named(*store, {"compost_lot"}, in.lot), "lot") : std::nullopt;
-  if (!id) return std::move(findings).refusal<Out>();
+  if (!id || !like) return std::move(findings).refusal<Out>();
   const auto& kind = *records::all_kinds().find("compost_lot");
   const auto lots = findings.take(store->list(kind)).value_or(std::vector<records::Entry>{});
   const auto named = findings.take(store->find(*id));
@@ -95,7 +98,7 @@ Answer<Out> answer(const In& in, const World& world) {
   }
   const Fields fields(kind, *lot);
   Out out{.name = fields.text("name"),
-          .kind = in.kind,
+          .kind = (*like)->id,
           .animal_origin = fields.text("animal_origin"),
           .method = fields.text("method"),
           .age_d = days_since(fields.text("made_on"), world.now()),

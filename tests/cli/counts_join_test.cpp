@@ -113,6 +113,18 @@ TEST_F(Counts, of_a_brew_set_the_scale_of_its_start) {
   EXPECT_LT(at_hours(learned, 4), 0.8 * at_hours(usual, 4));
 }
 
+TEST_F(Counts, a_lot_of_no_known_kind_or_name_is_refused) {
+  const Words store = {"--store", at("record.sqlite")};
+  const auto ask_wrong = [&](Words words) {
+    words.insert(words.end(), store.begin(), store.end());
+    const auto outcome = run(words, world_);
+    EXPECT_EQ(outcome.status, wrong_input);
+    return outcome.errors;
+  };
+  EXPECT_NE(ask_wrong({"compost", "lot", "Spring heap", "--kind", "fungle"}).find("fungal"), std::string::npos);
+  EXPECT_NE(ask_wrong({"compost", "lot", "Sprung heap"}).find("Spring heap"), std::string::npos);
+}
+
 TEST_F(Counts, nothing_counted_is_said) {
   const auto outcome = run({"record", "log", "May night brew", at("log.csv"), "--store", at("record.sqlite")}, world_);
   EXPECT_EQ(outcome.status, wrong_input);
