@@ -37,6 +37,13 @@ constexpr std::array value_columns = {ValueColumn{"oxygen_mg_per_l", Measured::o
                                       ValueColumn{"temperature_f", Measured::temperature, 5.0 / 9.0, 32.0, true},
                                       ValueColumn{"bacteria_per_ml", Measured::bacteria, 1.0, 0.0, false},
                                       ValueColumn{"protozoa_per_ml", Measured::protozoa, 1.0, 0.0, false}};
+/// A count's own standard error, of its natural logarithm, as the counts give it.
+struct ErrorColumn {
+  const char* name;
+  Measured what;
+};
+constexpr std::array error_columns = {ErrorColumn{"bacteria_error", Measured::bacteria},
+                                      ErrorColumn{"protozoa_error", Measured::protozoa}};
 const std::vector<std::string> acts = {"air off", "air on", "bag out", "bag in"};
 
 struct TimedAct {
@@ -72,6 +79,8 @@ class LogReader {
                     {{"allowed", "time_h, time_min, time_s, time"}});
     for (const ValueColumn& one : value_columns)
       if (const auto at = table_.column_if_any(one.name)) values_.emplace_back(*at, &one);
+    for (const ErrorColumn& one : error_columns)
+      if (const auto at = table_.column_if_any(one.name)) errors_.emplace_back(*at, one.what);
     act_ = table_.column_if_any("act");
     if (values_.empty() && !act_) {
       std::string allowed;
@@ -83,6 +92,7 @@ class LogReader {
   void read_row() {
     const auto at_h = time();
     if (!at_h) return;
+    const std::size_t before = log_.readings.size();
     for (const auto& [column, what] : values_) {
       if (table_.text(column).empty()) continue;
       const auto cell = table_.number(column);
@@ -94,6 +104,7 @@ class LogReader {
       log_.readings.push_back(
           {.what = what->what, .at_h = *at_h, .value = (*cell - what->zero) * what->scale, .line = table_.line()});
     }
+    for (const auto& [column, what] : errors_) read_error(column, what, before);
     if (act_ && !table_.text(*act_).empty()) {
       const std::string word(table_.text(*act_));
       if (std::find(acts.begin(), acts.end(), word) == acts.end()) {
@@ -104,6 +115,16 @@ class LogReader {
         timed_acts_.push_back({*at_h, word});
       }
     }
+  }
+
+  /// Gives the count of this row its own error; a cell without one leaves the counter's usual.
+  void read_error(std::size_t column, Measured what, std::size_t first_of_row) {
+    if (table_.text(column).empty()) return;
+    const auto error = table_.number(column);
+    if (!error) return;
+    if (*error < 0.0) return table_.refuse("operations.log.negative", column);
+    for (std::size_t i = first_of_row; i < log_.readings.size(); ++i)
+      if (log_.readings[i].what == what && *error > 0.0) log_.readings[i].error = *error;
   }
 
   /// Hours since air on; nothing after refusing the cell.
@@ -157,6 +178,7 @@ class LogReader {
   std::vector<TimedAct> timed_acts_;
   std::pair<std::size_t, double> time_{};
   std::vector<std::pair<std::size_t, const ValueColumn*>> values_;
+  std::vector<std::pair<std::size_t, Measured>> errors_;
   std::optional<std::size_t> act_;
 };
 

@@ -1,6 +1,7 @@
 // barm record log: what the record holds of a brew, readings and counts, as the table a forecast learns from.
 #include <fmt/format.h>
 
+#include <cmath>
 #include <map>
 
 #include "cards/local_time.h"
@@ -19,8 +20,10 @@ struct Out {
   std::string csv{};
 };
 struct Row {  // of one instant
-  double oxygen = unset, temperature = unset, bacteria = unset, protozoa = unset;
+  double oxygen = unset, temperature = unset, bacteria = unset, bacteria_error = unset, protozoa = unset;
 };
+
+constexpr double normal_95 = 1.959963984540054;
 
 void renew(double& kept, double newer) {
   if (std::isfinite(newer)) kept = newer;
@@ -40,7 +43,11 @@ void read_counts(records::Store& store, const std::string& brew, std::map<std::i
       continue;
     }
     Row& row = rows[*fields.instant("at")];
-    if (is_bacteria) row.bacteria = density;
+    if (is_bacteria) {
+      const double low = fields.number("density_low"), high = fields.number("density_high");
+      row.bacteria = density;
+      row.bacteria_error = low > 0.0 && high > low ? std::log(high / low) / (2.0 * normal_95) : unset;
+    }
     // Flagellates and amoebae of one slide are one number.
     if (is_protozoa) row.protozoa = density + (std::isfinite(row.protozoa) ? row.protozoa : 0.0);
     ++out.counts_count;
@@ -48,10 +55,10 @@ void read_counts(records::Store& store, const std::string& brew, std::map<std::i
 }
 
 std::string csv_of(const std::map<std::int64_t, Row>& rows, const std::string& zone) {
-  std::string text = "time,oxygen_mg_per_l,temperature_c,bacteria_per_ml,protozoa_per_ml\n";
+  std::string text = "time,oxygen_mg_per_l,temperature_c,bacteria_per_ml,bacteria_error,protozoa_per_ml\n";
   for (const auto& [at, row] : rows) {
     text += cards::iso_text(at, zone);
-    for (const double value : {row.oxygen, row.temperature, row.bacteria, row.protozoa})
+    for (const double value : {row.oxygen, row.temperature, row.bacteria, row.bacteria_error, row.protozoa})
       text += std::isfinite(value) ? fmt::format(",{}", value) : ",";
     text += "\n";
   }

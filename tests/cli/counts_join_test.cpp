@@ -94,14 +94,21 @@ TEST_F(Counts, of_a_lot_and_its_tests_enter_a_plan) {
 TEST_F(Counts, of_a_brew_set_the_scale_of_its_start) {
   for (const auto& [hour, bacteria] : {std::pair{"19:00", "4e5"}, {"20:00", "7e5"}, {"21:00", "1e6"}})
     record({"count", "--of", "May night brew", "--at", std::string("2026-05-15T") + hour + ":00+01:00", "--organism",
-            "bacteria", "--method", "microscope", "--density", std::string(bacteria) + " 1/mL"});
+            "bacteria", "--method", "microscope", "--density", std::string(bacteria) + " 1/mL", "--density_low",
+            "3e5 1/mL", "--density_high", "1.2e6 1/mL"});
   record({"count", "--of", "May night brew", "--at", "2026-05-15T20:00:00+01:00", "--organism", "bacteria", "--method",
           "plate", "--density", "1e5 1/mL"});
   record({"reading", "--brew", "May night brew", "--at", "2026-05-15T20:00:00+01:00", "--oxygen", "8.9 mg/L"});
   const auto kept = ask({"record", "log", "May night brew", at("log.csv"), "--store", at("record.sqlite")});
   EXPECT_EQ(kept["counts_count"], 3);
   EXPECT_EQ(kept["readings_count"], 1);
-  EXPECT_EQ(kept["left_out_count"], 1);  // a plate shows only what grows
+  std::ifstream written(at("log.csv"));
+  std::string names, first;
+  std::getline(written, names), std::getline(written, first);
+  EXPECT_EQ(names, "time,oxygen_mg_per_l,temperature_c,bacteria_per_ml,bacteria_error,protozoa_per_ml");
+  EXPECT_NE(first.find(",400000"), std::string::npos) << first;
+  EXPECT_NE(first.find(",0.3536"), std::string::npos) << first;  // ln 4 / 3.92
+  EXPECT_EQ(kept["left_out_count"], 1);                          // a plate shows only what grows
   const auto learned = ask(
       {"brew", "forecast", std::string(BARM_HOUSE) + "/examples/allotment_bucket.toml", "--readings", at("log.csv")});
   EXPECT_EQ(learned["readings_used_count"], 4);

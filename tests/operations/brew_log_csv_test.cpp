@@ -3,6 +3,8 @@
 
 #include <gtest/gtest.h>
 
+#include <cmath>
+
 #include <algorithm>
 
 #include "brew/member.h"
@@ -51,6 +53,15 @@ TEST(BrewLog, an_empty_cell_was_not_measured_and_units_are_those_of_the_column) 
   EXPECT_NEAR(log.readings[1].value, 0.91, 1e-9);
   EXPECT_EQ(log.readings[1].line, 3);
   EXPECT_EQ(log.readings[2].what, brew::Measured::bacteria);
+}
+
+TEST(BrewLog, a_count_may_carry_its_own_error) {
+  const auto log = read("time_h,oxygen_mg_per_l,bacteria_per_ml,bacteria_error\n1,8,2e8,0.15\n2,8,2e8,\n");
+  ASSERT_EQ(log.readings.size(), 4U);
+  EXPECT_TRUE(std::isnan(log.readings[0].error));  // oxygen
+  EXPECT_EQ(log.readings[1].error, 0.15);
+  EXPECT_TRUE(std::isnan(log.readings[3].error));  // the usual one
+  EXPECT_EQ(refused("time_h,bacteria_per_ml,bacteria_error\n1,2e8,-0.1\n"), "operations.log.negative");
 }
 
 TEST(BrewLog, acts_keep_what_they_do_not_name_whatever_the_order) {
