@@ -39,6 +39,13 @@ std::string machine() {
                      line_of("/etc/os-release", "PRETTY_NAME"));
 }
 
+std::string load_average() {
+  std::ifstream in("/proc/loadavg");
+  std::string one, five, fifteen;
+  in >> one >> five >> fifteen;
+  return fifteen;
+}
+
 std::string commit(const std::string& source_folder) {
   std::FILE* pipe = popen(("git -C '" + source_folder + "' rev-parse --short HEAD 2>/dev/null").c_str(), "r");
   char text[64] = {};

@@ -20,6 +20,8 @@ double quantile_ms(std::vector<double> all_ms, double share);
 
 /// "AMD EPYC, 2 cores, 8 GB, Debian 12".
 std::string machine();
+/// Processes that wanted a processor at once, mean of the last 15 minutes.
+std::string load_average();
 /// What the source stands at, "unknown" outside a working copy.
 std::string commit(const std::string& source_folder);
 std::string today();

@@ -2,6 +2,7 @@
 #include "records/store.h"
 
 #include "records/a_store.h"
+#include "records/chain.h"
 #include "records/line.h"
 #include "records/stock.h"
 #include "records/trace.h"
@@ -220,6 +221,23 @@ TEST_P(TamperTest, a_changed_author_is_told) {
   keep_season();
   tamper("UPDATE entry SET recorded_by = 'Luis' WHERE number = 3");
   EXPECT_TRUE(has(faults(), "records.verify.changed"));
+}
+
+TEST_P(TamperTest, a_seal_made_anew_for_a_changed_entry_is_told_by_the_one_after_it) {
+  keep(store, season.garden);
+  keep(store, season.bed);
+  Entry changed = store.read(1, 1).at(0);
+  changed.values[0] = string("Other garden");
+  Sealing sealing(chain_start());
+  sealing.add(line_of(*all_kinds().find("garden"), changed));
+  for (const char* what : {"garden_no_UPDATE", "seal_no_UPDATE"})
+    store.connection().run_on(Engine::sqlite, string("DROP TRIGGER ") + what);
+  tamper("UPDATE garden SET name = 'Other garden' WHERE number = 1");
+  store.connection().run("UPDATE seal SET hash = '" + sealing.hash() + "' WHERE number = 1");
+  const auto all = faults();
+  ASSERT_EQ(all.size(), 1u) << told(all);
+  EXPECT_EQ(all[0].code, "records.verify.changed");
+  EXPECT_EQ(std::get<string>(all[0].facts.at("first")), "2");
 }
 
 TEST_P(TamperTest, a_removed_row_is_told) {
