@@ -133,9 +133,10 @@ class Log {
     const auto value =
         read_quantity(fmt::format("{}{}{}", *read, column.unit.empty() ? "" : " ", column.unit), field.dimension);
     if (!value.ok() || (field.lowest && *value < *field.lowest) || (field.highest && *value > *field.highest)) {
-      table_.refuse("records.readings.out_of_bounds", column.at,
-                    {{"low", Quantity{field.lowest.value_or(unset), field.dimension}},
-                     {"high", Quantity{field.highest.value_or(unset), field.dimension}}});
+      CsvTable::Facts facts;
+      if (field.lowest) facts.emplace("low", Quantity{*field.lowest, field.dimension});
+      if (field.highest) facts.emplace("high", Quantity{*field.highest, field.dimension});
+      table_.refuse("records.readings.out_of_bounds", column.at, std::move(facts));
       return std::nullopt;
     }
     return *value;

@@ -139,6 +139,14 @@ TEST_F(RecordTest, a_column_that_tells_another_unit_is_refused) {
   EXPECT_NEAR(page()["chart"][0]["conductivity_ms_per_cm"].get<double>(), 1.2, 1e-12);
 }
 
+TEST_F(RecordTest, bounds_are_told_as_far_as_there_are_any) {
+  const auto below = readings("Time,EC\n2026-04-30 19:00,-1\n",
+                              {{"time", "Time"}, {"conductivity", "EC"}, {"zone", "America/Bogota"}});
+  ASSERT_TRUE(has(below.refusals, "records.readings.out_of_bounds", "file"));
+  EXPECT_TRUE(below.refusals[0].facts.contains("low"));
+  EXPECT_FALSE(below.refusals[0].facts.contains("high"));  // conductivity has no upper bound
+}
+
 TEST_F(RecordTest, a_column_nobody_has_and_one_there_twice_are_refused) {
   const auto missing = readings("Time,DO (mg/l)\n2026-04-30 19:00,7\n", {{"time", "Time"}, {"oxygen", "DO (mg/L)"}});
   ASSERT_TRUE(has(missing.refusals, "records.readings.column_missing", "oxygen"));
