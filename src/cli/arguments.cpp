@@ -4,6 +4,7 @@
 
 #include <CLI/CLI.hpp>
 #include <algorithm>
+#include <charconv>
 #include <regex>
 #include <utility>
 
@@ -129,6 +130,7 @@ Common read_common(const std::vector<std::string>& words, Findings& findings) {
   parser.flag("--help", common.help);
   parser.flag("--version", common.version);
   parser.flag("--reference", common.reference);
+  parser.flag("--open-api", common.open_api);
   for (const char* name : {"--lang", "--measures", "--gallon"}) parser.option(name);
   common.rest = parser.parse(words);
 
@@ -185,6 +187,29 @@ Given read_fields(const Operation& operation, const std::vector<std::string>& wo
   }
   for (const auto& [option, path] : path_of) {
     if (const std::string* value = parser.value(option)) given.fields[path] = *value;
+  }
+  return given;
+}
+
+ServeWords read_serve(const std::vector<std::string>& words, Findings& findings) {
+  Parser parser(findings);
+  for (const char* name : {"--address", "--port", "--store", "--name"}) parser.option(name);
+  ServeWords given;
+  for (const auto& word : parser.parse(words)) {
+    if (word.starts_with("-")) {
+      refuse_option(word, parser.names(), "barm serve --help", findings);
+    } else {
+      findings.refuse(
+          {"operations.command.too_many_words", "", {{"given", word}, {"help", std::string("barm serve --help")}}});
+    }
+  }
+  if (const auto* address = parser.value("--address")) given.address = *address;
+  if (const auto* store = parser.value("--store")) given.store = *store;
+  if (const auto* name = parser.value("--name")) given.names = {*name};
+  if (const auto* port = parser.value("--port")) {
+    const auto [end, error] = std::from_chars(port->data(), port->data() + port->size(), given.port);
+    if (error != std::errc() || end != port->data() + port->size())
+      findings.refuse({"serve.start.not_a_port", "port", {{"given", *port}}});
   }
   return given;
 }

@@ -1,6 +1,7 @@
 // Words of a command line taken apart. Knows options and their names, nothing of what they mean.
 #pragma once
 
+#include <cstdint>
 #include <map>
 #include <string>
 #include <vector>
@@ -15,6 +16,7 @@ struct Common {
   bool help = false;
   bool version = false;
   bool reference = false;
+  bool open_api = false;
   cards::Language language = cards::Language::english;
   Customs customs;
   std::vector<std::string> rest;  // everything else, in order
@@ -29,5 +31,14 @@ struct Given {
   std::string document;                       // name of the file to work from; empty when none
 };
 Given read_fields(const operations::Operation& operation, const std::vector<std::string>& words, Findings& findings);
+
+/// The words of `barm serve`.
+struct ServeWords {
+  std::string address = "127.0.0.1";
+  std::uint16_t port = 8787;
+  std::string store{};               // empty: the usual file
+  std::vector<std::string> names{};  // it may be called by
+};
+ServeWords read_serve(const std::vector<std::string>& words, Findings& findings);
 
 }  // namespace barm::cli

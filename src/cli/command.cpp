@@ -8,6 +8,7 @@
 #include "cli/arguments.h"
 #include "operations/help.h"
 #include "operations/registry.h"
+#include "operations/schema.h"
 
 namespace barm::cli {
 namespace {
@@ -79,6 +80,7 @@ std::vector<std::string> nouns() {
   for (const auto& operation : all_operations()) {
     if (std::find(all.begin(), all.end(), operation.noun) == all.end()) all.push_back(operation.noun);
   }
+  all.push_back("serve");
   return all;
 }
 
@@ -155,8 +157,10 @@ Outcome help(const Common& common, const Voice& voice, Findings& findings) {
   auto words = common.rest;
   if (!words.empty() && words[0] == "help") words.erase(words.begin());
   words = with_whole_verb(std::move(words));
+  if (common.open_api) return {json_text(operations::open_api(all_operations(), *voice.words)), "", done};
   if (common.reference) return {operations::reference_page(all_operations(), *voice.words), "", done};
   if (words.empty()) return {operations::help_all(all_operations(), voice), "", done};
+  if (words[0] == "serve") return {voice.say("serve.help") + "\n", "", done};
   if (words.size() == 1 && !verbs(words[0]).empty())
     return {operations::help_noun(all_operations(), words[0], voice), "", done};
   if (const Operation* operation = find_operation(words, findings))
@@ -171,7 +175,8 @@ Outcome run_told(const std::vector<std::string>& words, const operations::World&
   const Voice voice{.words = world.words, .language = common.language, .customs = common.customs};
   if (findings.refused()) return told(refused(findings, voice), common.json);
   if (common.version) return {"barm " BARM_VERSION "\n", "", done};
-  if (common.help || common.rest.empty() || common.rest[0] == "help") return help(common, voice, findings);
+  if (common.help || common.open_api || common.rest.empty() || common.rest[0] == "help")
+    return help(common, voice, findings);
 
   const Operation* operation = find_operation(common.rest, findings);
   if (operation == nullptr) return told(refused(findings, voice), common.json);

@@ -1,9 +1,10 @@
-// The `barm` command: hands the words of the command line to cli::run and its texts to the terminal.
+// The `barm` command: hands the words of the command line to cli::run or cli::serve and their texts to the terminal.
 #include <cstdio>
 #include <exception>
 
 #include "cli/command.h"
 #include "cli/files.h"
+#include "cli/serve_command.h"
 
 namespace {
 
@@ -17,7 +18,9 @@ int main(int count, char** words) {
   try {
     const auto catalogue = barm::cards::Catalogue::embedded();
     const auto world = barm::cli::real_world(catalogue);
-    const auto outcome = barm::cli::run({words + 1, words + count}, world);
+    const std::vector<std::string> said(words + 1, words + count);
+    const bool serves = !said.empty() && said[0] == "serve";
+    const auto outcome = serves ? barm::cli::serve(said, world) : barm::cli::run(said, world);
     print(stderr, outcome.errors);
     if (print(stdout, outcome.out)) return outcome.status;
     print(stderr, catalogue.text({"operations.world.output_failed", "", {}}, barm::cards::Language::english) + "\n");

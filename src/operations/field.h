@@ -24,6 +24,7 @@ enum class Kind : std::uint8_t {
   zone,          // IANA time zone
   file_read,     // name of a file the operation reads
   file_written,  // name of a file the operation writes
+  store,         // name of the record; a server has its own
   rows,          // several of the same table
   list,          // several values of one kind: "3,1,0", or an array
 };

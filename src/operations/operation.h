@@ -58,6 +58,7 @@ struct Operation {
   std::vector<Example> examples{};
   std::string words_of{};       // "brew plan" when fields mean what they mean there; empty: own words
   bool takes_document = false;  // on a command line its inputs come from a file named first; options override it
+  bool at_hand_only = false;    // works on files of the machine itself, so that a server does not offer it
   std::shared_ptr<const Body> body{};
 
   /// As people type it: "water oxygen", "record add bed".
@@ -86,7 +87,8 @@ struct Description {
   std::function<std::string(const Out&, const Voice&)> tell{};
   std::vector<Example> examples{};
   bool takes_document = false;
-  std::string words_of{};  // as in Operation
+  std::string words_of{};     // as in Operation
+  bool at_hand_only = false;  // as in Operation
 };
 
 /// What was given may hold any bytes, or end within a character where it was cut: made fit to be told.
@@ -105,7 +107,8 @@ Operation define(Description<In, Out> description) {
                       .answer = description.outputs.fields(),
                       .examples = description.examples,
                       .words_of = description.words_of,
-                      .takes_document = description.takes_document};
+                      .takes_document = description.takes_document,
+                      .at_hand_only = description.at_hand_only};
   give_codes(operation);
 
   class Typed : public Body {

@@ -32,6 +32,7 @@ class Adding : public Body {
     inputs_.push_back(own_input("id", "019f2a4e-7c00-7123-8abc-0123456789ab"));
     inputs_.push_back(own_input("store", usual_store.c_str()));
     inputs_.back().otherwise = usual_store;
+    inputs_.back().kind = Kind::store;
   }
 
   const std::vector<InputField>& inputs() const { return inputs_; }

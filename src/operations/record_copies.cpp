@@ -98,7 +98,8 @@ Operation record_restore() {
                           .outputs = copied(),
                           .answer = restore,
                           .tell = tell_copied,
-                          .examples = {{"record restore backup-2026-05.sqlite --store garden-record.sqlite"}}});
+                          .examples = {{"record restore backup-2026-05.sqlite --store garden-record.sqlite"}},
+                          .at_hand_only = true});
 }
 
 }  // namespace barm::operations

@@ -36,7 +36,7 @@ std::string name_of(const records::Kind& kind, const records::Entry& entry);
 /// The input `store`, which every operation on the record has.
 template <class In>
 void store_input(Inputs<In>& inputs, std::string In::*member) {
-  inputs.text("store", at(member), usual_store);
+  inputs.text("store", at(member), usual_store, Kind::store);
 }
 
 /// Keeps findings of the record under the input they belong to.

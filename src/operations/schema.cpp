@@ -9,6 +9,13 @@ Json object_of(Json properties) {
 
 Json inputs_of(const std::vector<InputField>& fields, const Voice& voice);
 
+/// In a request a file is its text, or the name a download is to have.
+std::string file_told(const InputField& field, const Voice& voice) {
+  if (field.kind == Kind::file_read) return " " + voice.say("operations.help.word.file_read");
+  if (field.kind == Kind::file_written) return " " + voice.say("operations.help.word.file_written");
+  return {};
+}
+
 /// One value of a list, with the limits that hold for each.
 Json item_of(const InputField& field) {
   Json schema = Json::object();
@@ -56,10 +63,11 @@ Json input_of(const InputField& field, const Voice& voice) {
     case Kind::zone:
     case Kind::file_read:
     case Kind::file_written:
+    case Kind::store:
       schema["type"] = "string";
       break;
   }
-  schema["description"] = voice.say(field.code);
+  schema["description"] = voice.say(field.code) + file_told(field, voice);
   if (field.kind != Kind::rows && field.kind != Kind::flag) schema["examples"] = {field.sample};
   if (!field.otherwise.empty() && field.kind != Kind::whole) schema["default"] = field.otherwise;
   Json& limited = field.kind == Kind::list ? schema["items"] : schema;
@@ -80,6 +88,7 @@ void require(Json& schema, const std::string& name) {
 Json inputs_of(const std::vector<InputField>& fields, const Voice& voice) {
   Json schema = object_of(Json::object());
   for (const auto& field : fields) {
+    if (field.kind == Kind::store) continue;  // a server has its own
     Json* at = &schema;
     std::string_view rest = field.name;
     for (auto dot = rest.find('.'); dot != std::string_view::npos; dot = rest.find('.')) {
@@ -96,6 +105,8 @@ Json inputs_of(const std::vector<InputField>& fields, const Voice& voice) {
   return schema;
 }
 
+}  // namespace
+
 Json remark_schema() {
   Json properties = Json::object();
   for (const char* key : {"code", "field", "given", "allowed", "suggestion", "text", "next"})
@@ -106,7 +117,13 @@ Json remark_schema() {
   return schema;
 }
 
+namespace {
+
 Json answers_of(const std::vector<AnswerField>& fields, const Voice& voice);
+
+Json remark_reference() {
+  return {{"$ref", "#/components/schemas/Remark"}};
+}
 
 Json answer_of(const AnswerField& field, const Voice& voice) {
   Json schema = Json::object();
@@ -137,7 +154,7 @@ Json answer_of(const AnswerField& field, const Voice& voice) {
       schema = {{"type", "array"}, {"items", {{"type", "string"}}}};
       break;
     case Told::remarks:
-      schema = {{"type", "array"}, {"items", remark_schema()}};
+      schema = {{"type", "array"}, {"items", remark_reference()}};
       break;
     case Told::object:
       schema = answers_of(field.inside, voice);
@@ -163,10 +180,6 @@ Json answers_of(const std::vector<AnswerField>& fields, const Voice& voice) {
   return schema;
 }
 
-Json json_body(Json schema) {
-  return {{"application/json", {{"schema", std::move(schema)}}}};
-}
-
 }  // namespace
 
 Json input_schema(const Operation& operation, const cards::Catalogue& words) {
@@ -185,27 +198,9 @@ Json input_schema(const Operation& operation, const cards::Catalogue& words) {
 
 Json answer_schema(const Operation& operation, const cards::Catalogue& words) {
   Json schema = answers_of(operation.answer, Voice{.words = &words});
-  schema["properties"]["doubts"] = {{"type", "array"}, {"items", remark_schema()}};
+  schema["properties"]["doubts"] = {{"type", "array"}, {"items", remark_reference()}};
   schema["required"].push_back("doubts");
   return schema;
-}
-
-Json open_api(const std::vector<Operation>& operations, const cards::Catalogue& words) {
-  const Voice voice{.words = &words};
-  Json paths = Json::object();
-  for (const auto& operation : operations) {
-    const Json refusals = object_of({{"refusals", {{"type", "array"}, {"items", remark_schema()}}}});
-    Json post = {{"operationId", operation.noun + "_" + operation.verb},
-                 {"summary", voice.say(operation.code())},
-                 {"requestBody", {{"required", true}, {"content", json_body(input_schema(operation, words))}}}};
-    post["responses"] = {
-        {"200",
-         {{"description", voice.say("operations.help.word.answer")},
-          {"content", json_body(answer_schema(operation, words))}}},
-        {"400", {{"description", voice.say("operations.help.word.refused")}, {"content", json_body(refusals)}}}};
-    paths["/api/" + operation.noun + "/" + operation.verb] = {{"post", std::move(post)}};
-  }
-  return {{"openapi", "3.1.0"}, {"info", {{"title", "barm"}, {"version", BARM_VERSION}}}, {"paths", std::move(paths)}};
 }
 
 }  // namespace barm::operations

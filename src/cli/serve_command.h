@@ -1,0 +1,15 @@
+// `barm serve`: the command that does not end by itself.
+#pragma once
+
+#include <string>
+#include <vector>
+
+#include "cli/command.h"
+
+namespace barm::cli {
+
+/// Serves until it is told to stop by SIGTERM or SIGINT. Prints its address on standard output when it is ready, and
+/// its log on standard error. What is returned tells how it ended.
+Outcome serve(const std::vector<std::string>& words, const operations::World& world);
+
+}  // namespace barm::cli

@@ -1,0 +1,28 @@
+// The screens, as they were built into the binary.
+#pragma once
+
+#include <string_view>
+#include <vector>
+
+#include "serve/message.h"
+
+namespace barm::serve {
+
+struct Page {
+  std::string_view path{};  // "/index.html"
+  std::string_view type{};
+  std::string_view content{}, gzip{};  // gzip is empty where it would not be shorter
+  std::string_view tag{};              // changes with the content
+  bool is_forever = false;             // its name changes with its content
+};
+
+/// Every page there is; made when the program is built.
+const std::vector<Page>& all_pages();
+
+/// The page at a path ("/" is "/index.html"), or nothing.
+const Page* page_at(std::string_view path);
+
+/// A page as a response: not again when the browser has it, and compressed when it can read that.
+Response show(const Page& page, const Request& request);
+
+}  // namespace barm::serve
