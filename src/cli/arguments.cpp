@@ -130,7 +130,7 @@ Common read_common(const std::vector<std::string>& words, Findings& findings) {
   parser.flag("--help", common.help);
   parser.flag("--version", common.version);
   parser.flag("--reference", common.reference);
-  parser.flag("--open-api", common.open_api);
+  parser.flag("--openapi", common.open_api);
   for (const char* name : {"--lang", "--measures", "--gallon"}) parser.option(name);
   common.rest = parser.parse(words);
 
