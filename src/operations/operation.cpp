@@ -48,6 +48,12 @@ Remarks fit_to_tell(Remarks remarks) {
   return remarks;
 }
 
+void share_meanings(std::vector<AnswerField>& answer, const std::string& name, const std::string& code) {
+  for (auto& field : answer) {
+    if (field.name == name) give_codes(field.inside, code);
+  }
+}
+
 std::string number_text(double value, Dimension dimension, const std::string& unit, const Voice& voice) {
   if (!std::isfinite(value)) return voice.say("operations.told.unknown");
   if (dimension != Dimension::number || unit.empty()) return write({value, dimension}, voice.customs);

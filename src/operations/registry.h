@@ -19,6 +19,8 @@ Operation count_hyphae();
 Operation count_series();
 Operation brew_plan();
 Operation brew_forecast();
+Operation brew_judge();
+Operation brew_day();
 Operation compost_blend();
 Operation compost_heat();
 Operation compost_judge();

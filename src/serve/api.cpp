@@ -19,11 +19,6 @@ using operations::Json;
 using operations::Operation;
 using operations::Voice;
 
-bool has(const Operation& operation, operations::Kind kind) {
-  return std::any_of(operation.inputs.begin(), operation.inputs.end(),
-                     [&](const auto& field) { return field.kind == kind; });
-}
-
 /// What a page in a browser should call the bytes, by the ending of the name it asked for.
 std::string type_of(const std::string& name) {
   static const std::pair<const char*, const char*> types[] = {{".pdf", "application/pdf"},
@@ -103,7 +98,7 @@ const Operation* operation_at(const std::string& path) {
 }
 
 Lane lane_of(const Operation& operation) {
-  return has(operation, operations::Kind::store) ? Lane::record : Lane::forecast;
+  return operation.noun == "record" ? Lane::record : Lane::forecast;
 }
 
 void shorten(Json& json) {
@@ -119,12 +114,18 @@ void shorten(Json& json) {
   }
 }
 
+const std::string& Api::open_api() const {
+  std::call_once(described_,
+                 [&] { open_api_ = operations::open_api(operations::all_operations(), *world_.words).dump(); });
+  return open_api_;
+}
+
 Response Api::answer(const Request& request) const {
   const Voice voice{.words = world_.words, .language = language_of(request, language_)};
   try {
     if (request.path == "/api/openapi.json") {
       if (request.method == "GET" || request.method == "HEAD")
-        return json(200, operations::open_api(operations::all_operations(), *world_.words));
+        return {.type = "application/json", .headers = {{"Cache-Control", "no-cache"}}, .body = open_api()};
       auto response = refused(
           405, {"serve.request.wrong_method", "", {{"given", request.method}, {"allowed", std::string("GET")}}}, voice);
       response.headers.emplace_back("Allow", "GET, HEAD");

@@ -1,6 +1,7 @@
 // Operations over HTTP: a request body becomes a document, a result a response.
 #pragma once
 
+#include <mutex>
 #include <string>
 
 #include "operations/operation.h"
@@ -26,9 +27,12 @@ class Api {
 
  private:
   Response asked(const operations::Operation& operation, const Request& request) const;
+  const std::string& open_api() const;  // written out when first asked for
   const operations::World& world_;
   std::string store_;
   cards::Language language_;  // for who asks for none
+  mutable std::once_flag described_{};
+  mutable std::string open_api_{};
 };
 
 /// Numbers with no more digits than an answer deserves: five in a series, ten otherwise.

@@ -91,7 +91,7 @@ Response Server::Parts::answer(const Request& request) {
     response = listen_to(request, *journal, settings.store, world, voice(request));
   } else if (request.path.starts_with("/api/")) {
     response = api.answer(request);
-    if (lane(request) == Lane::record && response.status == 200) journal->nudge();
+    if (response.status == 200 && lane(request) == Lane::record) journal->nudge();
   } else {
     response = page(request);
   }
