@@ -125,9 +125,9 @@ Operation brew_day() {
                                         .answer = answer,
                                         .tell = tell,
                                         .examples = {{"brew day \"May night brew\""}}});
-  share_meanings(operation.answer, "fitness", "operations.help.brew.judge.answer");
-  share_meanings(operation.answer, "forecast", "operations.help.brew.plan.answer");
-  share_meanings(operation.answer, "next_step", "operations.help.brew.day.answer.steps");
+  share_meanings(operation.answer, "fitness", "operations.help.brew.judge.answer.");
+  share_meanings(operation.answer, "forecast", "operations.help.brew.plan.answer.");
+  share_meanings(operation.answer, "next_step", "operations.help.brew.day.answer.steps.");
   return operation;
 }
 

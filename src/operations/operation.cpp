@@ -48,7 +48,9 @@ Remarks fit_to_tell(Remarks remarks) {
   return remarks;
 }
 
-void share_meanings(std::vector<AnswerField>& answer, const std::string& name, const std::string& code) {
+void share_meanings(std::vector<AnswerField>& answer, const std::string& name, std::string code) {
+  expects(code.ends_with('.'), "the codes below one");
+  code.pop_back();
   for (auto& field : answer) {
     if (field.name == name) give_codes(field.inside, code);
   }

@@ -95,8 +95,9 @@ struct Description {
 Remarks fit_to_tell(Remarks remarks);
 /// Gives every field the code of its meaning.
 void give_codes(Operation& operation);
-/// What stands under `name` in an answer means what it means elsewhere: gives it the codes below `code`.
-void share_meanings(std::vector<AnswerField>& answer, const std::string& name, const std::string& code);
+/// What stands under `name` in an answer means what it means elsewhere: gives it the codes below `code`, which ends
+/// with a dot.
+void share_meanings(std::vector<AnswerField>& answer, const std::string& name, std::string code);
 /// A line of the answer in words: what it is, and how much.
 std::string answer_line(const AnswerField& field, const std::string& said, const Voice& voice);
 

@@ -1,0 +1,181 @@
+// Where a brew of the record stands, worked through on one night in an invented garden.
+#include "operations/brew_day.h"
+
+#include <filesystem>
+
+#include "data/embedded.h"
+#include "operations/asking.h"
+#include "operations/registry.h"
+
+namespace barm::operations {
+namespace {
+
+constexpr const char* plan_toml = R"(
+brew.start = 2026-05-02T18:00:00Z
+brew.length = "18 h"
+brew.members = 64
+garden.zone = "UTC"
+garden.latitude = 4.7
+garden.longitude = -74.1
+water.volume = "19 L"
+water.temperature = "20 degC"
+water.free_chlorine = "0 mg/L"
+vessel.diameter = "28 cm"
+air.rated_flow = "2200 L/h"
+compost = [{kind = "mixed", mass = "700 g"}]
+)";
+
+/// A record with one garden, one vessel and a brew whose air went on at 19:00.
+class BrewDayOf : public testing::Test {
+ protected:
+  BrewDayOf() : world_(world_with()) {
+    folder_ = (std::filesystem::temp_directory_path() / "barm-day-XXXXXX").string();
+    EXPECT_NE(mkdtemp(folder_.data()), nullptr);
+    world_.knowledge = []() -> const recipe::Knowledge& {
+      static const recipe::Knowledge knowledge{
+          food::Library::read(data::file("foods.toml")), compost::Kinds::read(data::file("composts.toml")),
+          brew::Priors::read(data::file("model.toml")), brew::Instruments::read(data::file("instruments.toml"))};
+      return knowledge;
+    };
+    world_.chance = [this] {
+      std::array<std::uint8_t, 10> chance{};
+      chance[9] = next_++;
+      return chance;
+    };
+    add("garden", {{"name", "Fern yard"}, {"zone", "UTC"}});
+    add("vessel", {{"name", "Bucket"}, {"garden", "Fern yard"}, {"volume", "19 L"}});
+  }
+  ~BrewDayOf() override { std::filesystem::remove_all(folder_); }
+
+  void add(const std::string& kind, Json fields) {
+    fields["store"] = folder_ + "/r.sqlite";
+    const auto result = asked("record", "add_" + kind, fields);
+    EXPECT_TRUE(result.ok()) << to_json(result).dump();
+  }
+  void brew(const std::string& plan, const char* off = nullptr) {
+    Json fields = {{"name", "Night"},  {"garden", "Fern yard"}, {"vessel", "Bucket"},
+                   {"volume", "19 L"}, {"plan", plan},          {"air_on_at", "2026-05-02T19:00:00Z"}};
+    if (off != nullptr) fields["air_off_at"] = off;
+    add("brew", fields);
+  }
+  std::string plan() const { return document(plan_toml).tree.dump(); }
+  Result asked(const std::string& noun, const std::string& verb, const Json& fields) {
+    for (const auto& operation : all_operations()) {
+      if (operation.noun == noun && operation.verb == verb) return operation.ask({.document = {fields, {}}}, world_);
+    }
+    throw BrokenPromise("no such operation");
+  }
+  Json day(const char* at) {
+    const auto result = asked("brew", "day", {{"brew", "Night"}, {"at", at}, {"store", folder_ + "/r.sqlite"}});
+    EXPECT_TRUE(result.ok()) << to_json(result).dump();
+    return to_json(result);
+  }
+
+  World world_;
+  std::string folder_;
+  std::uint8_t next_ = 1;
+};
+
+TEST_F(BrewDayOf, steps_stand_on_the_clock_of_the_air_not_of_the_plan) {
+  brew(plan());
+  const Json told = day("2026-05-02T20:00:00Z");
+  EXPECT_EQ(told["elapsed_h"], 1.0);
+  bool seen = false;
+  for (const auto& step : told["steps"]) {
+    if (step["code"] == "recipe.step.air_on") {
+      EXPECT_EQ(step["at"], "2026-05-02T19:00:00+00:00");
+      EXPECT_EQ(step["is_past"], true);
+      seen = true;
+    }
+  }
+  EXPECT_TRUE(seen);
+  ASSERT_EQ(told["next_step"].size(), 1u);
+  EXPECT_EQ(told["next_step"][0]["code"], "recipe.step.first_look");  // two hours in
+  EXPECT_EQ(told["next_step"][0]["at"], "2026-05-02T21:00:00+00:00");
+  EXPECT_EQ(told["forecast"].size(), 1u);
+}
+
+TEST_F(BrewDayOf, before_the_air_goes_on_the_water_comes_first) {
+  brew(plan());
+  const Json told = day("2026-05-02T17:00:00Z");
+  EXPECT_EQ(told["elapsed_h"], -2.0);
+  EXPECT_EQ(told["next_step"][0]["code"], "recipe.step.test_strip");
+}
+
+TEST_F(BrewDayOf, the_last_reading_lies_by_the_band_as_promised) {
+  brew(plan());
+  add("reading", {{"brew", "Night"}, {"at", "2026-05-02T21:00:00Z"}, {"oxygen", "3 mg/L"}, {"ph", "6.5"}});
+  const Json early = day("2026-05-02T20:30:00Z");
+  EXPECT_TRUE(early["last_reading"].empty());  // not taken yet
+  const Json told = day("2026-05-02T22:00:00Z");
+  ASSERT_EQ(told["last_reading"].size(), 1u);
+  const Json& last = told["last_reading"][0];
+  EXPECT_EQ(last["place"], "under");
+  EXPECT_LT(last["promised_p05_mg_per_l"], last["promised_p95_mg_per_l"]);
+  EXPECT_GT(last["promised_p05_mg_per_l"], 3.0);
+  EXPECT_EQ(told["forecast"][0]["readings"].size(), 1u);
+}
+
+TEST_F(BrewDayOf, the_newest_value_of_each_quantity_counts) {
+  brew(plan());
+  add("reading", {{"brew", "Night"}, {"at", "2026-05-02T21:00:00Z"}, {"oxygen", "8 mg/L"}});
+  add("reading", {{"brew", "Night"}, {"at", "2026-05-02T20:00:00Z"}, {"oxygen", "7 mg/L"}, {"ph", "6.5"}});
+  const Json told = day("2026-05-02T22:00:00Z");
+  EXPECT_EQ(told["last_reading"][0]["oxygen_mg_per_l"], 8.0);
+  EXPECT_EQ(told["last_reading"][0]["ph"], 6.5);
+  EXPECT_EQ(told["readings_count"], 2);
+}
+
+TEST_F(BrewDayOf, the_verdict_follows_nose_and_meter) {
+  brew(plan());
+  EXPECT_EQ(day("2026-05-02T22:00:00Z")["fitness"]["verdict"], "restricted");
+  add("reading", {{"brew", "Night"}, {"at", "2026-05-02T21:00:00Z"}, {"oxygen", "8.6 mg/L"}});
+  add("observation", {{"brew", "Night"}, {"at", "2026-05-02T21:00:00Z"}, {"smell", "earthy"}});
+  EXPECT_EQ(day("2026-05-02T22:00:00Z")["fitness"]["verdict"], "fit");
+  add("observation", {{"brew", "Night"}, {"at", "2026-05-02T21:30:00Z"}, {"smell", "rotten"}});
+  EXPECT_EQ(day("2026-05-02T22:00:00Z")["fitness"]["verdict"], "unfit");
+}
+
+TEST_F(BrewDayOf, a_brew_that_stood_without_air_for_a_day_is_unfit) {
+  brew(plan(), "2026-05-03T13:00:00Z");
+  add("reading", {{"brew", "Night"}, {"at", "2026-05-03T12:50:00Z"}, {"oxygen", "8.6 mg/L"}});
+  add("observation", {{"brew", "Night"}, {"at", "2026-05-03T12:50:00Z"}, {"smell", "earthy"}});
+  EXPECT_EQ(day("2026-05-03T12:55:00Z")["fitness"]["verdict"], "fit");
+  EXPECT_EQ(day("2026-05-04T14:00:00Z")["fitness"]["verdict"], "unfit");
+  EXPECT_EQ(day("2026-08-04T14:00:00Z")["fitness"]["verdict"], "unfit");  // months later it can still be asked
+}
+
+TEST_F(BrewDayOf, without_a_plan_the_rest_is_told_with_a_doubt) {
+  add("brew", {{"name", "Night"},
+               {"garden", "Fern yard"},
+               {"vessel", "Bucket"},
+               {"volume", "19 L"},
+               {"air_on_at", "2026-05-02T19:00:00Z"}});
+  const Json told = day("2026-05-02T22:00:00Z");
+  EXPECT_TRUE(told["forecast"].empty());
+  EXPECT_TRUE(told["steps"].empty());
+  EXPECT_EQ(told["doubts"][0]["code"], "records.brew.no_plan");
+}
+
+TEST_F(BrewDayOf, a_plan_that_cannot_be_worked_out_is_doubted) {
+  brew(R"({"water":{"volume":"a bucket"}})");
+  EXPECT_EQ(day("2026-05-02T22:00:00Z")["doubts"][0]["code"], "records.brew.plan_unusable");
+}
+
+TEST_F(BrewDayOf, a_plan_of_the_record_reads_no_file) {
+  Json tree = document(plan_toml).tree;
+  tree["readings"] = "/etc/passwd";
+  tree["card"] = folder_ + "/card.pdf";
+  brew(tree.dump());
+  EXPECT_EQ(day("2026-05-02T22:00:00Z")["forecast"].size(), 1u);
+  EXPECT_FALSE(std::filesystem::exists(folder_ + "/card.pdf"));
+}
+
+TEST_F(BrewDayOf, an_unknown_brew_is_refused_by_its_field) {
+  const auto result = asked("brew", "day", {{"brew", "Nobody"}, {"store", folder_ + "/r.sqlite"}});
+  ASSERT_FALSE(result.ok());
+  EXPECT_EQ(result.refusals.front().field, "brew");
+}
+
+}  // namespace
+}  // namespace barm::operations
