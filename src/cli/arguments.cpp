@@ -193,7 +193,7 @@ Given read_fields(const Operation& operation, const std::vector<std::string>& wo
 
 ServeWords read_serve(const std::vector<std::string>& words, Findings& findings) {
   Parser parser(findings);
-  for (const char* name : {"--address", "--port", "--store", "--name"}) parser.option(name);
+  for (const char* name : {"--address", "--port", "--store", "--name", "--sample"}) parser.option(name);
   ServeWords given;
   for (const auto& word : parser.parse(words)) {
     if (word.starts_with("-")) {
@@ -205,11 +205,12 @@ ServeWords read_serve(const std::vector<std::string>& words, Findings& findings)
   }
   if (const auto* address = parser.value("--address")) given.address = *address;
   if (const auto* store = parser.value("--store")) given.store = *store;
+  if (const auto* sample = parser.value("--sample")) given.sample = *sample;
   if (const auto* name = parser.value("--name")) given.names = {*name};
   if (const auto* port = parser.value("--port")) {
     const auto [end, error] = std::from_chars(port->data(), port->data() + port->size(), given.port);
     if (error != std::errc() || end != port->data() + port->size())
-      findings.refuse({"serve.start.not_a_port", "port", {{"given", *port}}});
+      findings.refuse({"serve.option.not_a_port", "port", {{"given", *port}}});
   }
   return given;
 }

@@ -38,6 +38,7 @@ struct ServeWords {
   std::uint16_t port = 8787;
   std::string store{};               // empty: the usual file
   std::vector<std::string> names{};  // it may be called by
+  std::string sample{};              // file of a sample garden
 };
 ServeWords read_serve(const std::vector<std::string>& words, Findings& findings);
 

@@ -159,7 +159,11 @@ Outcome help(const Common& common, const Voice& voice, Findings& findings) {
   words = with_whole_verb(std::move(words));
   if (common.open_api) return {json_text(operations::open_api(all_operations(), *voice.words)), "", done};
   if (common.reference) return {operations::reference_page(all_operations(), *voice.words), "", done};
-  if (words.empty()) return {operations::help_all(all_operations(), voice), "", done};
+  if (words.empty()) {
+    return {operations::help_all(all_operations(), voice) +
+                fmt::format("\nbarm {:<28} {}\n", "serve", voice.say("serve.summary")),
+            "", done};
+  }
   if (words[0] == "serve") return {voice.say("serve.help") + "\n", "", done};
   if (words.size() == 1 && !verbs(words[0]).empty())
     return {operations::help_noun(all_operations(), words[0], voice), "", done};

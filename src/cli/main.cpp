@@ -19,8 +19,7 @@ int main(int count, char** words) {
     const auto catalogue = barm::cards::Catalogue::embedded();
     const auto world = barm::cli::real_world(catalogue);
     const std::vector<std::string> said(words + 1, words + count);
-    const bool serves = !said.empty() && said[0] == "serve";
-    const auto outcome = serves ? barm::cli::serve(said, world) : barm::cli::run(said, world);
+    const auto outcome = barm::cli::is_serve(said) ? barm::cli::serve(said, world) : barm::cli::run(said, world);
     print(stderr, outcome.errors);
     if (print(stdout, outcome.out)) return outcome.status;
     print(stderr, catalogue.text({"operations.world.output_failed", "", {}}, barm::cards::Language::english) + "\n");

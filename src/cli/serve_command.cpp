@@ -50,6 +50,12 @@ Outcome refused(const Remarks& refusals, const Voice& voice) {
 
 }  // namespace
 
+bool is_serve(const std::vector<std::string>& words) {
+  Findings ignored;
+  const auto rest = read_common(words, ignored).rest;
+  return !rest.empty() && rest[0] == "serve";
+}
+
 Outcome serve(const std::vector<std::string>& words, const operations::World& world) {
   Findings findings;
   Common common = read_common(words, findings);
@@ -57,6 +63,8 @@ Outcome serve(const std::vector<std::string>& words, const operations::World& wo
   if (common.help) return {voice.say("serve.help") + "\n", "", done};
   common.rest.erase(common.rest.begin());
   const ServeWords given = read_serve(common.rest, findings);
+  const auto sample =
+      given.sample.empty() ? std::optional(std::string()) : findings.take(world.read_file(given.sample));
   if (findings.refused()) return refused(findings.refusals(), voice);
 
   allow_connections();
@@ -65,7 +73,8 @@ Outcome serve(const std::vector<std::string>& words, const operations::World& wo
                         .port = given.port,
                         .store = given.store.empty() ? usual_file() : given.store,
                         .names = given.names,
-                        .language = common.language},
+                        .language = common.language,
+                        .sample = *sample},
                        world, log);
   const auto url = findings.take(server.start());
   if (!url) return refused(findings.refusals(), voice);

@@ -67,6 +67,7 @@ Response told(const operations::Result& result, const Files& files, const Reques
   if (!result.ok()) {
     Response response = json(result.world_failed() ? 503 : 400, operations::to_json(result));
     response.body = files.without_places(std::move(response.body));
+    if (response.status == 503) response.headers.emplace_back("Retry-After", "2");
     return response;
   }
   if (files.downloads()) {
@@ -122,35 +123,32 @@ const std::string& Api::open_api() const {
 
 Response Api::answer(const Request& request) const {
   const Voice voice{.words = world_.words, .language = language_of(request, language_)};
-  try {
-    if (request.path == "/api/openapi.json") {
-      if (request.method == "GET" || request.method == "HEAD")
-        return {.type = "application/json", .headers = {{"Cache-Control", "no-cache"}}, .body = open_api()};
-      auto response = refused(
-          405, {"serve.request.wrong_method", "", {{"given", request.method}, {"allowed", std::string("GET")}}}, voice);
-      response.headers.emplace_back("Allow", "GET, HEAD");
-      return response;
-    }
-    const Operation* operation = operation_at(request.path);
-    if (operation == nullptr) {
-      std::vector<std::string> known;
-      for (const auto& one : operations::all_operations()) known.push_back(operations::api_path(one));
-      std::map<std::string, Remark::Fact> facts{{"given", request.path.substr(0, 100)}};
-      if (const auto near = operations::likely(request.path.substr(0, 100), known); !near.empty())
-        facts.emplace("suggestion", near);
-      return refused(404, {"serve.request.no_operation", "", std::move(facts)}, voice);
-    }
-    if (request.method != "POST") {
-      auto response = refused(
-          405, {"serve.request.wrong_method", "", {{"given", request.method}, {"allowed", std::string("POST")}}},
-          voice);
-      response.headers.emplace_back("Allow", "POST");
-      return response;
-    }
-    return asked(*operation, request);
-  } catch (const std::exception& fault) {
-    return refused(500, {"serve.request.fault", "", {{"detail", std::string(fault.what())}}}, voice);
+  if (request.path == "/api/openapi.json") {
+    if (request.method == "GET" || request.method == "HEAD")
+      return {.type = "application/json", .headers = {{"Cache-Control", "no-cache"}}, .body = open_api()};
+    auto response = refused(
+        405, {"serve.request.wrong_method", "", {{"given", request.method}, {"allowed", std::string("GET")}}}, voice);
+    response.headers.emplace_back("Allow", "GET, HEAD");
+    return response;
   }
+  const Operation* operation = operation_at(request.path);
+  if (operation == nullptr) {
+    std::vector<std::string> known;
+    for (const auto& one : operations::all_operations()) {
+      if (!one.at_hand_only) known.push_back(operations::api_path(one));
+    }
+    std::map<std::string, Remark::Fact> facts{{"given", request.path.substr(0, 100)}};
+    if (const auto near = operations::likely(request.path.substr(0, 100), known); !near.empty())
+      facts.emplace("suggestion", near);
+    return refused(404, {"serve.request.no_operation", "", std::move(facts)}, voice);
+  }
+  if (request.method != "POST") {
+    auto response = refused(
+        405, {"serve.request.wrong_method", "", {{"given", request.method}, {"allowed", std::string("POST")}}}, voice);
+    response.headers.emplace_back("Allow", "POST");
+    return response;
+  }
+  return asked(*operation, request);
 }
 
 Response Api::asked(const Operation& operation, const Request& request) const {

@@ -22,7 +22,7 @@ class Api {
   Api(const operations::World& world, std::string store, cards::Language language)
       : world_(world), store_(std::move(store)), language_(language) {}
 
-  /// Answers a path below /api/ that is no stream. Does not throw.
+  /// Answers a path below /api/ that is no stream. Throws only for a fault of ours.
   Response answer(const Request& request) const;
 
  private:

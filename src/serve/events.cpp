@@ -80,6 +80,13 @@ std::vector<std::string> words_of(const std::string& list) {
 
 }  // namespace
 
+bool reads_record(const Request& request, const Journal& journal) {
+  const auto after = given_number(request);
+  if (!after) return false;
+  const auto known = journal.since(*after);
+  return known.gap || *after > known.last;
+}
+
 Response listen_to(const Request& request, const Journal& journal, const std::string& store,
                    const operations::World& world, const operations::Voice& voice) {
   Wanted wanted{.kinds = words_of(request.parameter("kind")), .about = request.parameter("about")};
@@ -91,24 +98,27 @@ Response listen_to(const Request& request, const Journal& journal, const std::st
                      {{"given", kind.substr(0, 100)}, {"allowed", fmt::format("{}", fmt::join(known, ", "))}}};
     return refused(400, why, voice);
   }
-  const auto standing = journal.since(records::known_now).last;
-  std::int64_t after = std::min(given_number(request).value_or(standing), standing);
-  std::string first = "retry: 2000\n" + frame("standing", standing, numbered(standing));
-  if (standing - after > missed_most) {
-    first += frame("gap", standing, numbered(standing));
-    after = standing;
-  } else if (journal.since(after).gap) {
+  auto standing = journal.since(records::known_now).last;
+  auto after = given_number(request).value_or(standing);
+  std::vector<News> missed;
+  bool gap = false;
+  if (reads_record(request, journal)) {
     Findings findings;
     auto opened = findings.take(operations::open_store(store, world));
-    const auto missed = opened ? findings.take(records::or_refusal<std::vector<News>>([&] {
-      return Answer<std::vector<News>>(news_after(*opened, after, standing - after));
+    const auto read = opened ? findings.take(records::or_refusal<bool>([&] {
+      standing = last_number(*opened);
+      gap = standing - after > missed_most;
+      if (!gap) missed = news_after(*opened, after, missed_most);
+      return Answer<bool>(true);
     }))
-                               : std::nullopt;
-    if (!missed) return refused(503, findings.refusals().front(), voice);
-    for (const auto& news : *missed) {
-      if (wanted.holds(news)) first += frame("entry", news.number, news.data);
-    }
-    after = standing;
+                             : std::nullopt;
+    if (!read) return refused(503, findings.refusals().front(), voice);
+    after = standing;  // a number beyond it is of another record
+  }
+  std::string first = "retry: 2000\n" + frame("standing", standing, numbered(standing));
+  if (gap) first += frame("gap", standing, numbered(standing));
+  for (const auto& news : missed) {
+    if (wanted.holds(news)) first += frame("entry", news.number, news.data);
   }
   return {.type = "text/event-stream",
           .headers = {{"Cache-Control", "no-store"}, {"X-Accel-Buffering", "no"}},

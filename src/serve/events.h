@@ -10,9 +10,11 @@
 
 namespace barm::serve {
 
+/// Whether what a listener missed has to be read from the record, because the journal no longer holds it.
+bool reads_record(const Request& request, const Journal& journal);
+
 /// Opens a stream of what comes after the number in Last-Event-ID or `?after=`, else from now on. `?kind=` and
-/// `?about=` narrow it. Runs on a thread of the record lane, since what a listener missed may have to be read from the
-/// record.
+/// `?about=` narrow it.
 Response listen_to(const Request& request, const Journal& journal, const std::string& store,
                    const operations::World& world, const operations::Voice& voice);
 

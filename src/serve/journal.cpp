@@ -36,11 +36,11 @@ News news_of(records::Store& store, const records::Entry& entry) {
   return news;
 }
 
+}  // namespace
+
 std::int64_t last_number(records::Store& store) {
   return store.connection().whole("SELECT max(number) FROM entry");
 }
-
-}  // namespace
 
 std::vector<News> news_after(records::Store& store, std::int64_t after, std::int64_t most) {
   const auto last = std::min(last_number(store), after + most);

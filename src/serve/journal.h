@@ -24,6 +24,8 @@ struct News {
   std::string data{};                // JSON in one line
 };
 
+/// Number of the last entry kept; 0 when there is none. Throws as the connection does.
+std::int64_t last_number(records::Store& store);
 /// The entries with numbers above `after`, oldest first, at most `most`.
 std::vector<News> news_after(records::Store& store, std::int64_t after, std::int64_t most);
 

@@ -11,6 +11,7 @@
 #include "serve/journal.h"
 #include "serve/pages.h"
 #include "serve/refusal.h"
+#include "serve/sample.h"
 
 namespace barm::serve {
 namespace {
@@ -62,6 +63,8 @@ struct Server::Parts {
   Site site();
   Lane lane(const Request& request) const;
   Response answer(const Request& request);
+  Response answered(const Request& request);
+  Response wrong_method(const Request& request, const char* allowed) const;
   Response page(const Request& request) const;
   operations::Voice voice(const Request& request) const {
     return {.words = world.words, .language = language_of(request, settings.language)};
@@ -78,34 +81,47 @@ struct Server::Parts {
 
 Lane Server::Parts::lane(const Request& request) const {
   if (gate.turned_away(request)) return Lane::wire;
-  if (request.path == events_path && request.method == "GET") return Lane::record;
+  if (request.path == events_path && request.method == "GET")
+    return reads_record(request, *journal) ? Lane::record : Lane::wire;
   const auto* operation = request.method == "POST" ? operation_at(request.path) : nullptr;
   return operation == nullptr ? Lane::wire : lane_of(*operation);
 }
 
+/// Whatever goes wrong inside ends here, as our fault.
 Response Server::Parts::answer(const Request& request) {
   Response response;
-  if (const auto turned = gate.turned_away(request)) {
-    response = refused(turned->status, turned->why, voice(request));
-  } else if (request.path == events_path && request.method == "GET") {
-    response = listen_to(request, *journal, settings.store, world, voice(request));
-  } else if (request.path.starts_with("/api/")) {
-    response = api.answer(request);
-    if (response.status == 200 && lane(request) == Lane::record) journal->nudge();
-  } else {
-    response = page(request);
+  try {
+    response = answered(request);
+  } catch (const std::exception& fault) {
+    log.warning("fault", {{"path", request.path.substr(0, 200)}, {"detail", std::string(fault.what())}});
+    response = refused(500, {"serve.request.fault", "", {{"detail", std::string(fault.what())}}}, voice(request));
   }
   response.headers.insert(response.headers.end(), guards().begin(), guards().end());
   return response;
 }
 
-Response Server::Parts::page(const Request& request) const {
-  if (request.method != "GET" && request.method != "HEAD") {
-    const Remark why{"serve.request.wrong_method", "", {{"given", request.method}, {"allowed", std::string("GET")}}};
-    auto response = refused(405, why, voice(request));
-    response.headers.emplace_back("Allow", "GET, HEAD");
-    return response;
+Response Server::Parts::answered(const Request& request) {
+  if (const auto turned = gate.turned_away(request)) return refused(turned->status, turned->why, voice(request));
+  if (request.path == events_path) {
+    if (request.method != "GET") return wrong_method(request, "GET");
+    return listen_to(request, *journal, settings.store, world, voice(request));
   }
+  if (!request.path.starts_with("/api/")) return page(request);
+  auto response = api.answer(request);
+  if (response.status == 200 && lane(request) == Lane::record) journal->nudge();
+  return response;
+}
+
+Response Server::Parts::wrong_method(const Request& request, const char* allowed) const {
+  const Remark why{
+      "serve.request.wrong_method", "", {{"given", request.method.substr(0, 20)}, {"allowed", std::string(allowed)}}};
+  auto response = refused(405, why, voice(request));
+  response.headers.emplace_back("Allow", allowed);
+  return response;
+}
+
+Response Server::Parts::page(const Request& request) const {
+  if (request.method != "GET" && request.method != "HEAD") return wrong_method(request, "GET, HEAD");
   if (const Page* found = page_at(request.path)) return show(*found, request);
   return refused(404, {"serve.request.no_page", "", {{"given", request.path.substr(0, 100)}}}, voice(request));
 }
@@ -139,7 +155,10 @@ Server::~Server() {
 
 Answer<std::string> Server::start() {
   Findings findings;
-  if (!findings.take(operations::open_store(parts_->settings.store, parts_->world, true)))
+  auto store = findings.take(operations::open_store(parts_->settings.store, parts_->world, true));
+  if (!store) return std::move(findings).refusal<std::string>();
+  if (!parts_->settings.sample.empty() && store->count() == 0 &&
+      !findings.take(keep_sample(parts_->settings.sample, parts_->settings.store, parts_->world)))
     return std::move(findings).refusal<std::string>();
   parts_->wire = std::make_unique<Wire>(parts_->settings.limits, parts_->site());
   const auto port = findings.take(parts_->wire->listen(parts_->settings.address, parts_->settings.port));

@@ -18,6 +18,7 @@ struct Settings {
   std::vector<std::string> names{};  // the server may be called by, beside localhost and addresses in figures
   cards::Language language = cards::Language::english;  // for who asks for none
   Limits limits{};
+  std::string sample{};  // text of a sample garden (sample.h), kept when the record is empty; empty: none
 };
 
 class Server {

@@ -355,13 +355,15 @@ Answer<std::uint16_t> Wire::listen(const std::string& address, std::uint16_t por
   };
   error_code error;
   const auto at = asio::ip::make_address(address, error);
-  if (error) return refuse("serve.start.not_an_address", error);
+  if (error) return refuse("serve.option.not_an_address", error);
   const tcp::endpoint end(at, port);
   auto& acceptor = parts_->acceptor;
   acceptor.open(end.protocol(), error);
   if (!error) acceptor.set_option(asio::socket_base::reuse_address(true), error);
   if (!error) acceptor.bind(end, error);
   if (!error) acceptor.listen(asio::socket_base::max_listen_connections, error);
+  if (!error) parts_->signals.add(SIGTERM, error);  // before anybody is told that it is ready
+  if (!error) parts_->signals.add(SIGINT, error);
   if (error) {
     const bool taken = error == asio::error::address_in_use;
     return refuse(taken ? "serve.start.address_taken" : "serve.start.address_failed", error);
@@ -370,8 +372,6 @@ Answer<std::uint16_t> Wire::listen(const std::string& address, std::uint16_t por
 }
 
 void Wire::run() {
-  parts_->signals.add(SIGTERM);
-  parts_->signals.add(SIGINT);
   std::function<void(error_code, int)> heard = [&](error_code cancelled, int) {
     if (cancelled) return;
     parts_->stop();
