@@ -104,13 +104,20 @@ Outputs<AmountLine> amounts() {
   return outputs;
 }
 
+Outputs<recipe::Change> changes() {
+  Outputs<recipe::Change> outputs;
+  outputs.text("field", at(&recipe::Change::field)).text("value", at(&recipe::Change::value));
+  return outputs;
+}
+
 Outputs<Mend> mends() {
   Outputs<Mend> outputs;
   outputs.text("code", at(&Mend::code))
       .told("text", [](const Mend& mend, const Voice& voice) { return voice.say(mend.code, mend.facts); })
       .flag("mends", at(&Mend::mends))
       .number("probability_oxygen_stays_above_6", at(&Mend::probability_oxygen_stays_above_6), "")
-      .number("probability_oxygen_below_2", at(&Mend::probability_oxygen_below_2), "");
+      .number("probability_oxygen_below_2", at(&Mend::probability_oxygen_below_2), "")
+      .list("changes", at(&Mend::changes), changes());
   return outputs;
 }
 

@@ -30,7 +30,8 @@ class Round {
             .facts = trial.facts,
             .probability_oxygen_stays_above_6 = trial.odds.stays_above_6,
             .probability_oxygen_below_2 = trial.odds.below_2,
-            .mends = shortfall(trial.odds) <= 0.0};
+            .mends = shortfall(trial.odds) <= 0.0,
+            .changes = trial.changes};
   }
   std::vector<Mend> enough_;
   std::optional<Mend> best_help_;

@@ -77,12 +77,19 @@ struct Step {
 };
 
 /// A smallest change that would mend a failing line, tried by forecasting it.
+/// A value to write in the plan: where, and what; empty leaves the row out.
+struct Change {
+  std::string field;  // as a plan file names it: "brew.length", "food[2].amount"
+  std::string value;  // as people write it: "16 h"
+};
+
 struct Mend {
   std::string code;  // "recipe.mend.less_food", "without_food", "more_air", "cooler", "shorter", "together"
   std::map<std::string, Remark::Fact> facts;        // from, to, which food
   double probability_oxygen_stays_above_6 = unset;  // after the change
   double probability_oxygen_below_2 = unset;
-  bool mends = false;  // meets every line; otherwise it only helps
+  bool mends = false;             // meets every line; otherwise it only helps
+  std::vector<Change> changes{};  // what to write in the plan to have it so
 };
 
 enum class Verdict : std::uint8_t { holds, doubtful, fails };

@@ -25,6 +25,11 @@ Quantity litres_per_hour(double value) {
   return {value, Dimension::flow};
 }
 
+/// As the person writes it in the plan; four digits, so that a change tried is the change made.
+std::string written(const Workbench& bench, Quantity quantity) {
+  return write(quantity, bench.brewing().ask.customs, 4);
+}
+
 /// The food that pulls most oxygen; none when there is no food.
 const FoodPortion* strongest(const Brewing& brewing) {
   const auto pull = [](const FoodPortion& portion) {
@@ -40,6 +45,7 @@ const FoodPortion* strongest(const Brewing& brewing) {
 std::optional<Trial> try_food(const Workbench& bench, const FoodPortion& food, double scale, double air_factor) {
   Brewing changed = bench.brewing();
   const auto which = static_cast<std::size_t>(&food - bench.brewing().foods.data());
+  const std::string row = "food[" + std::to_string(which + 1) + "]";
   Trial trial{.odds = {}, .facts = named(*food.food), .goal = bench.goal()};
   trial.facts["from"] = food.measured;
   const Quantity wanted{food.measured.value * scale, food.measured.dimension};
@@ -51,9 +57,11 @@ std::optional<Trial> try_food(const Workbench& bench, const FoodPortion& food, d
     less.mass_g *= rounded->rounded.value / less.measured.value;
     less.measured = rounded->rounded;
     trial.facts["to"] = rounded->rounded;
+    trial.changes = {{row + ".amount", rounded->text}};
   } else {
     changed.foods.erase(changed.foods.begin() + static_cast<std::ptrdiff_t>(which));
     trial.facts["to"] = Quantity{0.0, food.measured.dimension};
+    trial.changes = {{row, ""}};
   }
   const auto odds = bench.forecast(changed, air_factor);
   if (!odds) return std::nullopt;
@@ -89,7 +97,8 @@ std::optional<Trial> try_length(const Workbench& bench, double length_h) {
   return Trial{*odds,
                {{"from", Quantity{bench.brewing().ask.length_h, Dimension::duration}},
                 {"to", Quantity{length_h, Dimension::duration}}},
-               bench.goal()};
+               bench.goal(),
+               {{"brew.length", written(bench, {length_h, Dimension::duration})}}};
 }
 
 }  // namespace
@@ -152,6 +161,7 @@ std::optional<Trial> together(const Workbench& bench) {
     const double rating_l_per_h = bench.brewing().ask.air.rated_flow_l_per_h;
     trial->facts["air_from"] = litres_per_hour(rating_l_per_h);
     trial->facts["air_to"] = litres_per_hour(rating_l_per_h * factor);
+    trial->changes.push_back({"air.rated_flow", written(bench, litres_per_hour(rating_l_per_h * factor))});
     if (trial->is_enough()) return trial;
     best = std::move(trial);
   }
@@ -165,7 +175,8 @@ std::optional<Trial> more_air(const Workbench& bench) {
     if (!odds) return std::nullopt;
     return Trial{*odds,
                  {{"from", litres_per_hour(rating_l_per_h)}, {"to", litres_per_hour(rating_l_per_h * factor)}},
-                 bench.goal()};
+                 bench.goal(),
+                 {{"air.rated_flow", written(bench, litres_per_hour(rating_l_per_h * factor))}}};
   });
 }
 
@@ -183,7 +194,9 @@ std::optional<Trial> cooler(const Workbench& bench) {
                   {"to", Quantity{changed.ask.water_temperature_c, Dimension::temperature}},
                   {"room_from", Quantity{ask.room_temperature_c, Dimension::temperature}},
                   {"room_to", Quantity{changed.ask.room_temperature_c, Dimension::temperature}}},
-                 bench.goal()};
+                 bench.goal(),
+                 {{"water.temperature", written(bench, {changed.ask.water_temperature_c, Dimension::temperature})},
+                  {"room.temperature", written(bench, {changed.ask.room_temperature_c, Dimension::temperature})}}};
   });
 }
 

@@ -5,6 +5,7 @@
 #include <map>
 #include <optional>
 #include <string>
+#include <vector>
 
 #include "recipe/planning.h"
 
@@ -17,6 +18,7 @@ struct Trial {
   Odds odds;
   std::map<std::string, Remark::Fact> facts;  // from, to, which food
   Goal goal = Goal::every_line;
+  std::vector<Change> changes{};
   bool is_enough() const;
 };
 

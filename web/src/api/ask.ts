@@ -1,0 +1,50 @@
+// Asks the server, in the reader's language. Three ways it can end: answered, refused with reasons, or not reached.
+import { settings } from "../settings";
+import type { paths } from "./openapi";
+
+export type Path = keyof paths;
+type Post<P extends Path> = paths[P] extends { post: infer Call } ? Call : never;
+type Body<Call> = Call extends { requestBody: { content: { "application/json": infer Json } } } ? Json : never;
+type Answered<Call> = Call extends { responses: { 200: { content: { "application/json": infer Json } } } } ? Json : never;
+
+export type Input<P extends Path> = Body<Post<P>>;
+export type Answer<P extends Path> = Answered<Post<P>>;
+
+export interface Remark {
+  code: string;
+  field: string;
+  text: string;
+  next?: string;
+}
+export type Result<T> =
+  | { kind: "answered"; answer: T }
+  | { kind: "refused"; refusals: Remark[] }
+  | { kind: "not_reached" };
+
+const patience_ms = 20_000;
+
+/// Any path by its name: for forms made from the description. `again` marks what may be sent twice without harm.
+export async function post(path: string, body: unknown): Promise<Result<unknown>> {
+  const stop = new AbortController();
+  const timer = setTimeout(() => stop.abort(), patience_ms);
+  try {
+    const reply = await fetch(`.${path}`, {
+      method: "POST",
+      headers: { "Content-Type": "application/json", "Accept-Language": settings.value.language },
+      body: JSON.stringify(body),
+      signal: stop.signal,
+    });
+    if (reply.ok) return { kind: "answered", answer: await reply.json() };
+    if (reply.status >= 500 || reply.status === 408 || reply.status === 429) return { kind: "not_reached" };
+    const told = (await reply.json().catch(() => ({}))) as { refusals?: Remark[] };
+    return { kind: "refused", refusals: told.refusals ?? [{ code: "", field: "", text: `HTTP ${reply.status}` }] };
+  } catch {
+    return { kind: "not_reached" };
+  } finally {
+    clearTimeout(timer);
+  }
+}
+
+export async function ask<P extends Path>(path: P, body: Input<P>): Promise<Result<Answer<P>>> {
+  return (await post(path, body)) as Result<Answer<P>>;
+}

@@ -1,0 +1,88 @@
+// All that was entered of a brew, with what is still on its way and what was put right.
+import { useSignal } from "@preact/signals";
+import { post } from "../api/ask";
+import { look, momentOf, numberOf, textOf, type Entry } from "../keep/record";
+import { Line } from "../pieces/fields";
+import type { PlanAnswer } from "../plan/planner";
+import { tenth } from "../words/numbers";
+import { clock } from "../words/time";
+import { say, word } from "../words/words";
+import type { Brew } from "./brew";
+
+/// "8.1 mg/L · 18.9 °C · pH 6.9"
+export function readingText(entry: Entry): string {
+  const oxygen = numberOf(entry, "oxygen_mg_per_l");
+  const temperature = numberOf(entry, "temperature_c");
+  const ph = numberOf(entry, "ph");
+  const conductivity = numberOf(entry, "conductivity_ms_per_cm");
+  return [
+    oxygen === null ? "" : `${tenth(oxygen)} mg/L`,
+    temperature === null ? "" : `${tenth(temperature)} °C`,
+    ph === null ? "" : `pH ${tenth(ph)}`,
+    conductivity === null ? textOf(entry, "conductivity") : `${tenth(conductivity)} mS/cm`,
+  ].filter((part) => part !== "").join(" · ");
+}
+
+export function observationText(entry: Entry): string {
+  const smell = textOf(entry, "smell");
+  const foam = textOf(entry, "foam");
+  return [smell ? say("look.smells", { smell: word("smell", smell) }) : "", foam ? say("look.foams", { foam: word("foam", foam) }) : "", textOf(entry, "look")].filter((part) => part !== "").join(" · ");
+}
+
+export const stateText = (entry: Entry) => (entry.state === "waiting" ? say("entry.waiting") : entry.state === "refused" ? say("entry.refused") : "");
+
+export function Logged({ brew, readings, observations, told }: { brew: Brew; readings: Entry[]; observations: Entry[]; told: PlanAnswer | null }) {
+  const all = [...readings, ...observations].sort((a, b) => momentOf(b) - momentOf(a));
+  if (all.length === 0) return <p class="quiet">{say("brew.nothing_logged")}</p>;
+  const fates = new Map((told?.readings ?? []).map((each) => [Math.round(Date.parse(each.at ?? "") / 60_000), each.fate]));
+  return (
+    <ul class="logged">
+      {all.map((entry) => {
+        const fate = entry.kind === "reading" ? fates.get(Math.round(momentOf(entry) / 60_000)) : undefined;
+        return (
+          <li key={entry.root} class={entry.state}>
+            <time>{clock(momentOf(entry), brew.zone)}</time>
+            <div>
+              <span>{entry.kind === "reading" ? readingText(entry) : observationText(entry)}</span>
+              {stateText(entry) ? <small class="caution"> {stateText(entry)}</small> : null}
+              {fate && fate !== "used" && fate !== "merged" ? <small class="caution"> {word("fate", fate)}</small> : null}
+              {entry.earlier.map((each, index) => <small key={index} class="quiet">{say("entry.was", { text: each.text, reason: each.reason })}</small>)}
+              {entry.state === "kept" ? <Correct entry={entry} /> : null}
+            </div>
+          </li>
+        );
+      })}
+    </ul>
+  );
+}
+
+/// One value put right, with the reason; the old one stays in the record.
+function Correct({ entry }: { entry: Entry }) {
+  const open = useSignal(false);
+  const value = useSignal("");
+  const reason = useSignal("");
+  const wrong = useSignal("");
+  const field = entry.kind === "reading" ? "oxygen" : "look";
+  if (!open.value) return <button type="button" class="why" onClick={() => (open.value = true)}>{say("entry.correct")}</button>;
+  const keep = async () => {
+    const told = field === "oxygen" && /^[\d.,]+$/.test(value.value.trim()) ? `${value.value.trim().replace(",", ".")} mg/L` : value.value;
+    const result = await post("/api/record/correct", { id: entry.id, field, value: told, reason: reason.value });
+    if (result.kind === "answered") {
+      open.value = false;
+      look();
+    } else {
+      wrong.value = result.kind === "refused" ? result.refusals.map((each) => each.text).join(" ") : say("entry.correct_needs_network");
+    }
+  };
+  return (
+    <div class="row">
+      <Line label={say(field === "oxygen" ? "entry.correct_oxygen" : "entry.correct_look")} value={value.value} set={(text) => (value.value = text)} />
+      <Line label={say("entry.reason")} value={reason.value} set={(text) => (reason.value = text)} />
+      {wrong.value ? <p class="refusal" role="alert">{wrong.value}</p> : null}
+      <div class="deeds">
+        <button type="button" class="plain" onClick={() => void keep()}>{say("entry.keep_correction")}</button>
+        <button type="button" class="plain" onClick={() => (open.value = false)}>{say("form.back")}</button>
+      </div>
+    </div>
+  );
+}
