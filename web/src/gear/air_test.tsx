@@ -118,12 +118,15 @@ function curve(all: Reading[], told: Fit | null): Drawing {
   const dots = times.map((time) => all.find((each) => each.time_s === time)?.oxygen ?? null);
   return {
     data: [times.map((time) => time / 60), line, dots],
-    options: (width, height): uPlot.Options => {
+    shape: settings.value.language,
+    x: [0, last / 60],
+    y: [0, Math.max(10, ...all.map((each) => each.oxygen + 1))],
+    options: (width, height, now): uPlot.Options => {
       const ink = palette();
       const axis = { stroke: ink.ink, font: "14px system-ui, sans-serif", grid: { stroke: ink.rule, width: 1 }, ticks: { show: false }, labelFont: "14px system-ui, sans-serif", labelSize: 22 };
       return {
         width, height, ms: 1, legend: { show: false }, cursor: { show: false }, padding: [12, 12, 0, 0],
-        scales: { x: { time: false, range: () => [0, last / 60] }, y: { range: () => [0, Math.max(10, ...all.map((each) => each.oxygen + 1))] } },
+        scales: { x: { time: false, range: () => now().x }, y: { range: () => now().y } },
         series: [{}, { stroke: ink.water, width: 2.5, points: { show: false } }, { stroke: "transparent", points: { show: true, size: 10, fill: ink.ink, stroke: ink.ink } }],
         axes: [{ ...axis, label: say("test.minutes") }, { ...axis, label: say("picture.axis") }],
       };

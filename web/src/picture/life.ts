@@ -3,6 +3,7 @@ import uPlot from "uplot";
 import { hourOf, localHours, weekdayOf } from "../words/time";
 import { say } from "../words/words";
 import type { Band } from "./night";
+import { settings } from "../settings";
 import { palette, thin } from "./palette";
 import type { Drawing } from "./plot";
 
@@ -41,6 +42,34 @@ function power(value: number): string {
   return String(Number(value.toPrecision(1)));
 }
 
+function shadeNights(u: uPlot, life: Life): void {
+  const { left, top, width, height } = u.bbox;
+  u.ctx.fillStyle = palette().night;
+  for (const dark of life.nights) {
+    const from = Math.max(left, u.valToPos(dark.from / 1000, "x", true));
+    const to = Math.min(left + width, u.valToPos(dark.to / 1000, "x", true));
+    if (to > from) u.ctx.fillRect(from, top, to - from, height);
+  }
+}
+
+/// Each lane's name stands over its right end.
+function nameLanes(u: uPlot, highest: number[]): void {
+  const ink = palette();
+  const size = Math.round(14 * devicePixelRatio);
+  u.ctx.font = `${size}px system-ui, sans-serif`;
+  u.ctx.textAlign = "right";
+  u.ctx.textBaseline = "alphabetic";
+  const right = u.bbox.left + u.bbox.width - 6 * devicePixelRatio;
+  for (const [index, text] of [say("picture.bacteria"), say("picture.protozoa"), say("picture.fungi")].entries()) {
+    const y = Math.max(u.valToPos(highest[index] ?? 1, "y", true) - 0.4 * size, u.bbox.top + size);
+    const wide = u.ctx.measureText(text).width;
+    u.ctx.fillStyle = thin(ink.ground, 0.82);
+    u.ctx.fillRect(right - wide - 2, y - size, wide + 4, 1.25 * size);
+    u.ctx.fillStyle = ink.life;
+    u.ctx.fillText(text, right, y);
+  }
+}
+
 export function lifeDrawing(life: Life): Drawing {
   const seconds = life.hours.map((each) => life.start / 1000 + each * 3600);
   const until = seconds.findIndex((each) => each > life.to / 1000 + 900);
@@ -51,7 +80,12 @@ export function lifeDrawing(life: Life): Drawing {
 
   return {
     data,
-    options: (width, height) => {
+    shape: `${life.zone} ${settings.value.language}`,
+    x: [(life.start - 0.4 * hour) / 1000, life.to / 1000],
+    y: [1e-3, 1e10],
+    before: (u) => shadeNights(u, life),
+    after: (u) => nameLanes(u, lanes.map((band) => Math.max(...cut(band.p95).map((each) => each ?? 0), 1e-3))),
+    options: (width, height, now) => {
       const ink = palette();
       const narrow = width < 560;
       const every = (life.to - life.start) / hour > (narrow ? 15 : 40) ? 6 : 3;
@@ -60,8 +94,8 @@ export function lifeDrawing(life: Life): Drawing {
       return {
         width, height, ms: 1, pxAlign: false, legend: { show: false }, cursor: { show: false }, padding: [14, narrow ? 6 : 16, 0, 0],
         scales: {
-          x: { time: false, range: () => [(life.start - 0.4 * hour) / 1000, life.to / 1000] },
-          y: { distr: 3, range: () => [1e-3, 1e10] },
+          x: { time: false, range: () => now().x },
+          y: { distr: 3, range: () => now().y },
         },
         series: [{}, edge, middle(), edge, edge, middle([10, 4]), edge, edge, middle([2, 4]), edge],
         bands: [
@@ -72,7 +106,7 @@ export function lifeDrawing(life: Life): Drawing {
         axes: [
           {
             scale: "x", size: 30, stroke: ink.ink, font: "14px system-ui, sans-serif", gap: 2, grid: { show: false }, ticks: { stroke: ink.quiet, size: 5 },
-            splits: () => localHours(life.start - hour, life.to, every, life.zone).map((at) => at / 1000),
+            splits: () => localHours(now().x[0] * 1000, now().x[1] * 1000, every, life.zone).map((at) => at / 1000),
             values: (_, splits) =>
               splits.map((at) => {
                 const hours = hourOf(at * 1000, life.zone);
@@ -82,43 +116,10 @@ export function lifeDrawing(life: Life): Drawing {
           {
             scale: "y", size: narrow ? 62 : 84, stroke: ink.ink, font: "14px system-ui, sans-serif", gap: 3,
             grid: { stroke: ink.rule, width: 1 }, ticks: { show: false },
-            splits: () => [1e-2, 1, 1e3, 1e6, 1e9],
+            splits: () => [1e-2, 1, 1e3, 1e6, 1e9], filter: (_, splits) => splits,
             values: (_, splits) => splits.map(power),
           },
         ],
-        hooks: {
-          drawClear: [
-            (u) => {
-              const { left, top, width: wide, height: high } = u.bbox;
-              u.ctx.fillStyle = ink.night;
-              for (const dark of life.nights) {
-                const from = Math.max(left, u.valToPos(dark.from / 1000, "x", true));
-                const to = Math.min(left + wide, u.valToPos(dark.to / 1000, "x", true));
-                if (to > from) u.ctx.fillRect(from, top, to - from, high);
-              }
-            },
-          ],
-          draw: [
-            (u) => {
-              const size = Math.round(14 * devicePixelRatio);
-              u.ctx.font = `${size}px system-ui, sans-serif`;
-              u.ctx.textAlign = "right";
-              u.ctx.textBaseline = "alphabetic";
-              const names = [say("picture.bacteria"), say("picture.protozoa"), say("picture.fungi")];
-              const right = u.bbox.left + u.bbox.width - 6 * devicePixelRatio;
-              for (const [index, band] of lanes.entries()) {
-                const high = Math.max(...cut(band.p95).map((each) => each ?? 0), 1e-3);
-                const y = Math.max(u.valToPos(high, "y", true) - 0.4 * size, u.bbox.top + size);
-                const text = names[index] ?? "";
-                const wideText = u.ctx.measureText(text).width;
-                u.ctx.fillStyle = thin(ink.ground, 0.82);
-                u.ctx.fillRect(right - wideText - 2, y - size, wideText + 4, 1.25 * size);
-                u.ctx.fillStyle = ink.life;
-                u.ctx.fillText(text, right, y);
-              }
-            },
-          ],
-        },
       };
     },
   };

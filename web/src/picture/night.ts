@@ -2,6 +2,7 @@
 import uPlot from "uplot";
 import { clock, hourOf, localHours, weekdayOf } from "../words/time";
 import { say } from "../words/words";
+import { settings } from "../settings";
 import { palette, thin, type Palette } from "./palette";
 import type { Drawing } from "./plot";
 
@@ -247,18 +248,36 @@ export function nightDrawing(night: Night): Drawing {
   const data = [seconds, p95, p75, p50, p25, p05, night.saturation].map(cut) as uPlot.AlignedData;
   const top = Math.max(8, ...(night.saturation.filter((each) => each !== null) as number[]), ...night.dots.map((dot) => dot.value));
 
+  const hours = (night.to - night.start) / hour;
   return {
     data,
-    options: (width, height) => {
+    shape: `${night.zone} ${settings.value.language}`,
+    x: [(night.start - 0.4 * hour) / 1000, night.to / 1000],
+    y: [0, Math.ceil(top) + 0.6],
+    before: (u) => {
+      const p = pen(u, night);
+      shadeNights(p);
+      drawLines(p);
+    },
+    after: (u) => {
+      const p = pen(u, night);
+      drawNow(p);
+      nameLines(p);
+      drawActs(p);
+      drawReady(p);
+      drawNext(p);
+      drawDots(p);
+    },
+    options: (width, height, now) => {
       const ink = palette();
       const narrow = width < 560;
-      const every = (night.to - night.start) / hour > (narrow ? 15 : 40) ? 6 : 3;
+      const every = hours > (narrow ? 15 : 40) ? 6 : 3;
       return {
         width, height, ms: 1, pxAlign: false, legend: { show: false }, cursor: { show: false },
         padding: [44, narrow ? 6 : 16, 0, 0],
         scales: {
-          x: { time: false, range: () => [(night.start - 0.4 * hour) / 1000, night.to / 1000] },
-          y: { range: () => [0, Math.ceil(top) + 0.6] },
+          x: { time: false, range: () => now().x },
+          y: { range: () => now().y },
         },
         series: [
           {},
@@ -277,7 +296,7 @@ export function nightDrawing(night: Night): Drawing {
           {
             scale: "x", size: 66, stroke: ink.ink, font: "14px system-ui, sans-serif", gap: 2,
             grid: { show: false }, ticks: { stroke: ink.quiet, size: 5 },
-            splits: () => localHours(night.start - hour, night.to, every, night.zone).map((at) => at / 1000),
+            splits: () => localHours(now().x[0] * 1000, now().x[1] * 1000, every, night.zone).map((at) => at / 1000),
             values: (_, splits) =>
               splits.map((at) => {
                 const hours = hourOf(at * 1000, night.zone);
@@ -287,23 +306,9 @@ export function nightDrawing(night: Night): Drawing {
           {
             scale: "y", size: narrow ? 26 : 40, stroke: ink.ink, font: "14px system-ui, sans-serif", gap: 3,
             grid: { show: false }, ticks: { show: false },
-            splits: () => [0, 2, 4, 6, 8, 10, 12, 14].filter((each) => each < top + 0.6),
+            splits: () => [0, 2, 4, 6, 8, 10, 12, 14].filter((each) => each < now().y[1]),
           },
         ],
-        hooks: {
-          drawClear: [(u) => { const p = pen(u, night); shadeNights(p); drawLines(p); }],
-          draw: [
-            (u) => {
-              const p = pen(u, night);
-              drawNow(p);
-              nameLines(p);
-              drawActs(p);
-              drawReady(p);
-              drawNext(p);
-              drawDots(p);
-            },
-          ],
-        },
       };
     },
   };

@@ -1,10 +1,16 @@
 // A picture drawn by uPlot, kept at the size of its place; drawn anew when its data, the theme or the paper change.
-import { useEffect, useRef } from "preact/hooks";
+import { useEffect, useLayoutEffect, useRef } from "preact/hooks";
 import uPlot from "uplot";
 
 export interface Drawing {
-  options(width: number, height: number): uPlot.Options;
   data: uPlot.AlignedData;
+  shape: string;                                       // what it is made of: another shape is built anew
+  x: [number, number];
+  y: [number, number];
+  /// Frame and curves; ranges and what is drawn beside the curves come from the drawing of the moment.
+  options(width: number, height: number, now: () => Drawing): uPlot.Options;
+  before?(u: uPlot): void;                             // under the curves
+  after?(u: uPlot): void;                              // over them
 }
 
 export interface PlotProps {
@@ -21,12 +27,16 @@ export function Plot({ drawing, says, kind, revision }: PlotProps) {
   const plot = useRef<uPlot | null>(null);
   const latest = useRef(drawing);
   latest.current = drawing;
+  const built = useRef("");
 
   const build = () => {
     const box = place.current;
     if (!box || box.clientWidth === 0) return;
     plot.current?.destroy();
-    plot.current = new uPlot(latest.current.options(box.clientWidth, box.clientHeight), latest.current.data, box);
+    const options = latest.current.options(box.clientWidth, box.clientHeight, () => latest.current);
+    options.hooks = { drawClear: [(u) => latest.current.before?.(u)], draw: [(u) => latest.current.after?.(u)] };
+    plot.current = new uPlot(options, latest.current.data, box);
+    built.current = latest.current.shape;
   };
 
   useEffect(() => {
@@ -54,8 +64,9 @@ export function Plot({ drawing, says, kind, revision }: PlotProps) {
     };
   }, []);
 
-  useEffect(() => {
-    build();
+  useLayoutEffect(() => {
+    if (plot.current && built.current === drawing.shape) plot.current.setData(drawing.data, true);
+    else build();
     if (place.current && revision !== undefined) place.current.dataset["revision"] = String(revision);
   }, [drawing]);
 

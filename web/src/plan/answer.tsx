@@ -12,7 +12,7 @@ import { clock } from "../words/time";
 import { say, word } from "../words/words";
 import { textAt } from "./document";
 import { Mends } from "./mends";
-import { answer, answered, answeredChange, reached, refusals, type PlanAnswer } from "./planner";
+import { answer, answered, answeredChange, reached, refusals, settled, type PlanAnswer } from "./planner";
 import { reasons } from "./reasons";
 
 /// The sentence and the picture: what stays in view while a slider moves.
@@ -61,9 +61,8 @@ const listed = (remarks: Remark[]) => (
 );
 
 export function Rest() {
-  const told = answer.value;
-  const plan = answered.value;
-  if (!told || !plan) return null;
+  if (!settled.value) return null;
+  const { told, plan } = settled.value;
   const zone = textAt(plan, "garden.zone");
   const why = reasons(plan, told);
   const night = nightOf(told, { zone });

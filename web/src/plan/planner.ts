@@ -13,8 +13,22 @@ export const refusals = signal<Remark[]>([]);
 export const reached = signal(true);
 export const changes = signal(0);                        // counts changes of the plan
 export const answeredChange = signal(0);                 // up to which the answer stands
+export const settled = signal<{ told: PlanAnswer; plan: Plan } | null>(null);  // the same, once the band is drawn and the hand rests
 
 let working = false;
+
+// All below the band follows a moment later, so that the band itself keeps up with a finger.
+const rest_ms = 120;
+let resting: ReturnType<typeof setTimeout> | undefined;
+function settle(): void {
+  clearTimeout(resting);
+  const told = answer.peek();
+  const asked = answered.peek();
+  if (!told || !asked) return;
+  const now = () => { settled.value = { told, plan: asked }; };
+  if (settled.peek() === null) now();
+  else resting = setTimeout(now, rest_ms);
+}
 
 async function work(): Promise<void> {
   if (working) return;
@@ -34,6 +48,7 @@ async function work(): Promise<void> {
       }
       answeredChange.value = change;
     });
+    settle();
   }
   working = false;
 }
