@@ -15,6 +15,7 @@ import { Logged } from "./logged";
 import { Steps } from "./steps";
 import { Ending } from "./ending";
 import { Verdict } from "./verdict";
+import { AirOnNow } from "./air_on_now";
 import { Amounts } from "../plan/answer";
 
 export function BrewPage() {
@@ -63,8 +64,9 @@ export function BrewPage() {
         </div>
       </div>
       <div class="brew-work">
+        {now.value < brew.on ? <AirOnNow brew={brew} /> : null}
         {next ? <p class="next"><strong>{clock(next.at, brew.zone)}</strong> <span class="quiet">{away(next.at, now.value)}</span><br />{next.text}</p> : null}
-        <Verdict brew={brew} readings={readings} observations={observationsOf(brew)} told={forecast} />
+        <Verdict brew={brew} seen={[...readings, ...observationsOf(brew)]} />
         {forecast ? <Part heading={say("plan.steps")}><Steps brew={brew} steps={forecast.steps} /></Part> : null}
         {forecast ? <Part heading={say("plan.measure_out")}><Amounts told={forecast} /></Part> : null}
         <Part heading={say("brew.logged")}><Logged brew={brew} readings={readings} observations={observationsOf(brew)} told={forecast} /></Part>

@@ -1,15 +1,14 @@
 // From a plan to a brew in the record: a garden and a vessel are entered when there are none, then the brew itself. All
 // of it goes through the queue, so that it can be begun where there is no network.
 import { add } from "../keep/queue";
-import { listed, textOf } from "../keep/record";
+import { listedSoon, textOf } from "../keep/record";
 import { textAt, type Plan } from "../plan/document";
 import { answer } from "../plan/planner";
 import { go } from "../route";
 import { say } from "../words/words";
 
 export async function gardenId(plan: Plan): Promise<string> {
-  const gardens = listed("garden").entries.filter((each) => each.state !== "refused");
-  const there = gardens.at(-1);
+  const there = (await listedSoon("garden")).at(-1);
   if (there) return there.root;
   const degrees = (path: string) => (textAt(plan, path) === "" ? undefined : `${textAt(plan, path)} deg`);
   return add("garden", {
@@ -21,7 +20,7 @@ export async function gardenId(plan: Plan): Promise<string> {
 async function vesselId(plan: Plan, garden: string): Promise<string> {
   const volume = textAt(plan, "water.volume");
   const name = say("start.vessel", { volume });
-  const there = listed("vessel").entries.find((each) => textOf(each, "name") === name && each.state !== "refused");
+  const there = (await listedSoon("vessel")).find((each) => textOf(each, "name") === name);
   return there ? there.root : add("vessel", { garden, name, volume, diameter: textAt(plan, "vessel.diameter") });
 }
 

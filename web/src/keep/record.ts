@@ -29,25 +29,18 @@ const most = 500;
 function entryOf(listed: Listed): Entry {
   const values = JSON.parse(listed.line) as Record<string, unknown>;
   return {
-    id: listed.id, root: listed.id, kind: listed.kind, values, text: listed.text,
-    recorded_at: Date.parse(String(values["recorded_at"] ?? "")), state: "kept", earlier: [],
+    id: listed.id, root: listed.thing_id, kind: listed.kind, values, text: listed.text,
+    recorded_at: Date.parse(listed.recorded_at ?? ""), state: "kept", earlier: [],
   };
 }
 
-/// The entries as they stand, each with those it took the place of.
+/// The entries as they stand, each with those it took the place of, the latest first.
 function standing(now: Listed[], history: Listed[]): Entry[] {
-  const all = new Map(history.map((each) => [each.id, entryOf(each)]));
   return now.map((each) => {
     const entry = entryOf(each);
-    let before = entry.values["replaces"] as string | undefined;
-    let reason = String(entry.values["reason"] ?? "");
-    while (before && all.has(before)) {
-      const older = all.get(before) as Entry;
-      entry.earlier.push({ text: older.text, reason });
-      entry.root = older.id;
-      reason = String(older.values["reason"] ?? "");
-      before = older.values["replaces"] as string | undefined;
-    }
+    const chain = history.filter((one) => one.thing_id === each.thing_id);
+    // The reason why a version went is told by the one that took its place.
+    entry.earlier = chain.slice(0, -1).map((one, index) => ({ text: one.text, reason: chain[index + 1]?.reason ?? "" })).reverse();
     return entry;
   });
 }
@@ -79,6 +72,10 @@ interface Wanted {
 async function refresh(key: string, { kind, field, names }: Wanted): Promise<void> {
   const list = lists.get(key);
   if (!list) return;
+  if (names && entries.peek().some((each) => each.id === names && each.state !== "sent")) {
+    list.value = { ...list.peek(), known: true };  // what they would name is still on its way
+    return;
+  }
   const wanted = { kind, most, ...(field && names ? { field, names } : {}) } as never;
   const [now, history] = await Promise.all([ask("/api/record/list", wanted), ask("/api/record/list", { ...(wanted as object), history: true } as never)]);
   if (now.kind === "answered" && history.kind === "answered") {
@@ -114,6 +111,12 @@ export function listed(kind: string, field?: string, names?: string): Seen {
   const known = new Set(seen.entries.flatMap((entry) => [entry.id, entry.root]));
   const mine = entries.value.filter((each) => each.kind === kind && !known.has(each.id) && (!field || each.body[field] === names)).map(onItsWay);
   return { entries: [...seen.entries, ...mine], known: seen.known || mine.length > 0 };
+}
+
+/// The same once it has been read, here or from the server; after a moment, whatever there is.
+export async function listedSoon(kind: string): Promise<Entry[]> {
+  for (let tries = 0; tries < 20 && !listed(kind).known; tries++) await new Promise((done) => setTimeout(done, 100));
+  return listed(kind).entries.filter((each) => each.state !== "refused");
 }
 
 export const momentOf = (entry: Entry, column = "at") => Date.parse(String(entry.values[column] ?? ""));

@@ -56,8 +56,8 @@ function lastReading(readings: Entry[], told: PlanAnswer): string {
   const index = told.time_h.findIndex((each) => (each ?? 0) >= hours);
   const low = told.oxygen_mg_per_l.p05[index] ?? null;
   const high = told.oxygen_mg_per_l.p95[index] ?? null;
-  const where = low === null || high === null ? "" : value < low ? say("now.below_band") : value > high ? say("now.above_band") : say("now.in_band");
-  return say("now.last_reading", { value: tenth(value), ago: away(momentOf(last), now.value), where });
+  const where = hours < 0 || low === null || high === null ? "" : value < low ? say("now.below_band") : value > high ? say("now.above_band") : say("now.in_band");
+  return say("now.last_reading", { value: tenth(value), ago: away(momentOf(last), now.value) }) + (where ? ` ${where}` : "");
 }
 
 function Going({ brew }: { brew: Brew }) {
@@ -72,11 +72,11 @@ function Going({ brew }: { brew: Brew }) {
         <>
           {next ? <p class="next"><strong>{clock(next.at, brew.zone)}</strong> <span class="quiet">{away(next.at, now.value)}</span><br />{next.text}</p> : null}
           <p>{lastReading(readings, told)}</p>
+          <a class="main" href={`#/brew/${brew.id}/reading`}>{say("brew.log_reading")}</a>
           <NightPicture night={nightOf(told, { zone: brew.zone, now: now.value, dots: dotsOf(readings, told) })} />
         </>
       ) : <p class="quiet">{say("plan.working")}</p>}
       <div class="deeds">
-        <a class="main" href={`#/brew/${brew.id}/reading`}>{say("brew.log_reading")}</a>
         <a class="plain" href={`#/brew/${brew.id}/look`}>{say("brew.log_look")}</a>
         <a class="plain" href={`#/brew/${brew.id}`}>{say("now.open")}</a>
       </div>

@@ -17,7 +17,7 @@ export interface QuantityFieldProps {
   extent: Extent;
   refusals: Remark[];
   hint?: string;
-  begin?: number;      // where the slider stands while nothing is written; left out: it waits for a text
+  begin?: number;      // where the slider stands while nothing is written, and a bare number is in `unit`; left out: it waits for a text
   set(text: string): void;
 }
 
@@ -34,7 +34,8 @@ function insideAt(notch: number, { least, most, log }: Extent): number {
 
 export function QuantityField(props: QuantityFieldProps) {
   const id = useId();
-  const now = read(props.value);
+  const bare = props.begin !== undefined && /^\s*\d+([.,]\d+)?\s*$/.test(props.value);  // where one unit is meant, a number will do
+  const now = read(bare ? `${props.value} ${props.unit}` : props.value);
   const known = now !== null && (now.of === props.of || props.of === "amount");
   const begins = props.value === "" && props.begin !== undefined;
   const fits = known || begins;

@@ -23,7 +23,12 @@ export const weekdayOf = (at: number, zone: string) => {
   const told = format(zone, { weekday: "short" }).format(at).replace(".", "");
   return told.charAt(0).toUpperCase() + told.slice(1);
 };
-export const dayOf = (at: number, zone: string) => format(zone, { weekday: "short", day: "numeric", month: "short" }).format(at);
+/// "Sat 16 May"
+export function dayOf(at: number, zone: string): string {
+  const parts = format(zone, { day: "numeric", month: "short" }).formatToParts(at);
+  const of = (type: string) => (parts.find((part) => part.type === type)?.value ?? "").replace(".", "");
+  return `${weekdayOf(at, zone)} ${of("day")} ${of("month")}`;
+}
 /// "Sat 04:10"
 export const clock = (at: number, zone: string) => `${weekdayOf(at, zone)} ${hourOf(at, zone)}`;
 
