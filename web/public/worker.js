@@ -15,7 +15,7 @@ self.addEventListener("install", (event) => {
       for (const script of named.filter((each) => each.endsWith(".js"))) {
         const code = await (await pages.match(script)).text();
         const parts = [...code.matchAll(/"\.?\/?(?:assets\/)?([\w-]+\.js)"/g)].map((each) => `./assets/${each[1]}`);
-        await Promise.all([...new Set(parts)].map((part) => pages.add(part).catch(() => undefined)));
+        await Promise.all([...new Set(parts)].filter((part) => !part.endsWith("/worker.js")).map((part) => pages.add(part).catch(() => undefined)));
       }
       await self.skipWaiting();
     })(),
