@@ -49,9 +49,10 @@ function named(file, row) {
   if (rows.length === 0) throw new Error(`no ${row} in ${file}`);
   return rows.map((text) => {
     const of = (key) => text.match(new RegExp(`^${key} = \\[?"([^"]+)"`, "m"))?.[1];
-    const [value, en, es] = [of("names") ?? of("id"), of("names") ?? of("english"), of("spanish")];
-    if (!value || !en || !es) throw new Error(`a ${row} without a name in ${file}`);
-    return { value, en, es };
+    const id = of("id");
+    const [value, en, es] = [of("names") ?? id, of("names") ?? of("english"), of("spanish")];
+    if (!id || !value || !en || !es) throw new Error(`a ${row} without a name in ${file}`);
+    return { id, value, en, es };
   });
 }
 

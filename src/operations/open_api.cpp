@@ -30,7 +30,7 @@ bool always_downloads(const Operation& operation) {
 Json answered(const Operation& operation, const cards::Catalogue& words, const Voice& voice) {
   Json content = Json::object();
   if (!always_downloads(operation)) {
-    content = json_body(answer_schema(operation, words));
+    content = json_body(answer_schema(operation, words, voice.language));
     content["text/plain"] = {{"schema", {{"type", "string"}}}};
   }
   if (takes(operation, Kind::file_written))
@@ -45,7 +45,7 @@ Json post_of(const Operation& operation, const cards::Catalogue& words, const Vo
       {"summary", voice.say(operation.code())},
       {"parameters",
        {reference("parameters", "Language"), reference("parameters", "Measures"), reference("parameters", "Gallon")}},
-      {"requestBody", {{"required", true}, {"content", json_body(input_schema(operation, words))}}}};
+      {"requestBody", {{"required", true}, {"content", json_body(input_schema(operation, words, voice.language))}}}};
   post["responses"] = {{"200", answered(operation, words, voice)},
                        {"400", reference("responses", "Refused")},
                        {"503", reference("responses", "Failed")},
@@ -115,8 +115,8 @@ std::string api_path(const Operation& operation) {
   return "/api/" + operation.noun + "/" + verb;
 }
 
-Json open_api(const std::vector<Operation>& operations, const cards::Catalogue& words) {
-  const Voice voice{.words = &words};
+Json open_api(const std::vector<Operation>& operations, const cards::Catalogue& words, cards::Language language) {
+  const Voice voice{.words = &words, .language = language};
   Json paths = Json::object();
   Json tags = Json::array();
   std::set<std::string> nouns;

@@ -182,8 +182,8 @@ Json answers_of(const std::vector<AnswerField>& fields, const Voice& voice) {
 
 }  // namespace
 
-Json input_schema(const Operation& operation, const cards::Catalogue& words) {
-  Json schema = inputs_of(operation.inputs, Voice{.words = &words});
+Json input_schema(const Operation& operation, const cards::Catalogue& words, cards::Language language) {
+  Json schema = inputs_of(operation.inputs, Voice{.words = &words, .language = language});
   Json none_together = Json::array();
   for (const auto& alternatives : operation.alternatives) {
     for (std::size_t i = 0; i < alternatives.names.size(); ++i) {
@@ -196,8 +196,8 @@ Json input_schema(const Operation& operation, const cards::Catalogue& words) {
   return schema;
 }
 
-Json answer_schema(const Operation& operation, const cards::Catalogue& words) {
-  Json schema = answers_of(operation.answer, Voice{.words = &words});
+Json answer_schema(const Operation& operation, const cards::Catalogue& words, cards::Language language) {
+  Json schema = answers_of(operation.answer, Voice{.words = &words, .language = language});
   schema["properties"]["doubts"] = {{"type", "array"}, {"items", remark_reference()}};
   schema["required"].push_back("doubts");
   return schema;

@@ -115,17 +115,21 @@ void shorten(Json& json) {
   }
 }
 
-const std::string& Api::open_api() const {
-  std::call_once(described_,
-                 [&] { open_api_ = operations::open_api(operations::all_operations(), *world_.words).dump(); });
-  return open_api_;
+const std::string& Api::open_api(cards::Language language) const {
+  Described& told = described_[language == cards::Language::spanish ? 1 : 0];
+  std::call_once(told.once, [&] {
+    told.text = operations::open_api(operations::all_operations(), *world_.words, language).dump();
+  });
+  return told.text;
 }
 
 Response Api::answer(const Request& request) const {
   const Voice voice{.words = world_.words, .language = language_of(request, language_)};
   if (request.path == "/api/openapi.json") {
     if (request.method == "GET" || request.method == "HEAD")
-      return {.type = "application/json", .headers = {{"Cache-Control", "no-cache"}}, .body = open_api()};
+      return {.type = "application/json",
+              .headers = {{"Cache-Control", "no-cache"}, {"Vary", "Accept-Language"}},
+              .body = open_api(voice.language)};
     auto response = refused(
         405, {"serve.request.wrong_method", "", {{"given", request.method}, {"allowed", std::string("GET")}}}, voice);
     response.headers.emplace_back("Allow", "GET, HEAD");

@@ -1,6 +1,7 @@
 // Operations over HTTP: a request body becomes a document, a result a response.
 #pragma once
 
+#include <array>
 #include <mutex>
 #include <string>
 
@@ -27,12 +28,15 @@ class Api {
 
  private:
   Response asked(const operations::Operation& operation, const Request& request) const;
-  const std::string& open_api() const;  // written out when first asked for
+  const std::string& open_api(cards::Language language) const;  // written out when first asked for
   const operations::World& world_;
   std::string store_;
   cards::Language language_;  // for who asks for none
-  mutable std::once_flag described_{};
-  mutable std::string open_api_{};
+  struct Described {
+    std::once_flag once{};
+    std::string text{};
+  };
+  mutable std::array<Described, 2> described_{};  // English, Spanish
 };
 
 /// Numbers with no more digits than an answer deserves: five in a series, ten otherwise.

@@ -2,7 +2,7 @@
 import { readFileSync } from "node:fs";
 import { createRequire } from "node:module";
 import { desk, phone, until } from "./world.mjs";
-import { pages } from "./spanish.test.mjs";
+import { pages } from "./pages.mjs";
 
 const axe = readFileSync(createRequire(import.meta.url).resolve("axe-core/axe.min.js"), "utf8");
 
@@ -25,7 +25,7 @@ async function every(world, size, scheme, language) {
     await world.at(page, path);
     await page.waitForTimeout(400);
     for (const fold of await page.locator("main details:not([open]) > summary").all()) if (await fold.isVisible()) await fold.click();
-    for (const why of await page.locator(".why[aria-expanded=false]").all()) await why.click();
+    for (let left = await page.locator(".why[aria-expanded=false]:visible").count(); left > 0; left--) await page.locator(".why[aria-expanded=false]:visible").first().click();
     await look(page, `${path}, ${size.width} px, ${scheme}, ${language}`);
   }
 }
@@ -47,6 +47,6 @@ export async function when_something_is_wrong(world) {
   await page.getByRole("button", { name: "Brew this" }).click();
   await until(async () => /not sent yet/.test(await page.textContent("body")), "unsent entries");
   await look(page, "a brew that has not gone out");
-  await page.getByRole("link", { name: "Look" }).click();
+  await page.getByRole("link", { name: "Look", exact: true }).click();
   await look(page, "what is unsent");
 }

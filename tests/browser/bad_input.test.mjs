@@ -54,6 +54,7 @@ export async function an_unknown_page_or_brew_leads_on(world) {
 export async function a_refusal_of_a_shared_plan_is_told_at_its_field(world) {
   const page = await world.person({ size: desk });
   await world.plan(page);
+  await page.getByText("Where the garden is").click();
   await page.getByLabel("Time zone").fill("Mars/Olympus");
   await until(async () => (await page.getByLabel("Time zone").getAttribute("aria-invalid")) === "true", "the zone is refused");
   check((await page.locator(".plot-night canvas").count()) === 1, "the last night stays");

@@ -49,7 +49,7 @@ export async function a_brew_can_be_begun_without_a_network(world) {
   await world.stop();
   await page.getByRole("button", { name: "Brew this" }).click();
   await until(async () => /not sent yet/.test(await page.textContent("body")), "it waits");
-  check(/A first bucket/.test(await page.textContent("main")), "and is shown");
+  await until(async () => /A first bucket/.test(await page.textContent(".brew").catch(() => "")), "and is shown");
   await log(page, "8.0");
   await world.serve();
   await until(async () => !/not sent yet/.test(await page.textContent("body")), "it goes out", 40_000);
@@ -82,7 +82,7 @@ export async function what_the_server_refuses_is_told_and_kept_here(world) {
   await page.route("**/api/record/add-reading", (route) => route.fulfill({ status: 400, contentType: "application/json", body: JSON.stringify({ refusals: [{ code: "records.x", field: "oxygen", text: "Oxygen of 99 mg/L cannot be.", next: "Read it again." }] }) }));
   await log(page, "8.0");
   await until(async () => /refused by the server/.test(await page.textContent("body")), "it says so");
-  await page.getByRole("link", { name: "Look" }).click();
+  await page.getByRole("link", { name: "Look", exact: true }).click();
   await until(async () => /Oxygen of 99 mg\/L cannot be\. Read it again\./.test(await page.textContent("main")), "with the reason");
   await page.getByRole("button", { name: "Take it out" }).click();
   await until(async () => /Everything has gone out/.test(await page.textContent("main")), "and it can be taken out");

@@ -9,6 +9,7 @@ export async function a_dragged_slider_changes_the_band(world) {
   await world.plan(page);
   const before = await inked(page);
   const slider = page.getByLabel("Water temperature, slider");
+  await slider.scrollIntoViewIfNeeded();
   const box = await slider.boundingBox();
   await page.mouse.move(box.x + box.width * 0.45, box.y + box.height / 2);
   await page.mouse.down();

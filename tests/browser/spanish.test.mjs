@@ -1,8 +1,7 @@
 // The Spanish phone at 360 px: all of it in Spanish, nothing runs off the side, every key is large enough.
 import { readFileSync } from "node:fs";
 import { check, desk, phone, until } from "./world.mjs";
-
-export const pages = ["plan", "now", "gear", "gear/test", "beds", "record", "record/unsent", "record/trace", "start", "ask", "ask/record/add-compost-lot", "nowhere", "brew/none", "plan/zzz"];
+import { pages } from "./pages.mjs";
 
 /// What is too small to hit with a wet thumb.
 const small = () =>

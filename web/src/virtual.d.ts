@@ -8,6 +8,7 @@ declare module "virtual:zones" {
 }
 declare module "virtual:kinds" {
   export interface Named {
+    id: string;
     value: string;
     en: string;
     es: string;

@@ -23,10 +23,9 @@ export type Result<T> =
 
 const patience_ms = 20_000;
 
-/// Any path by its name: for forms made from the description. `again` marks what may be sent twice without harm.
-export async function post(path: string, body: unknown): Promise<Result<unknown>> {
-  const stop = new AbortController();
-  const timer = setTimeout(() => stop.abort(), patience_ms);
+/// Any path by its name: for forms made from the description. `stop` calls it off.
+export async function post(path: string, body: unknown, stop = new AbortController(), patience = patience_ms): Promise<Result<unknown>> {
+  const timer = setTimeout(() => stop.abort(), patience);
   try {
     const reply = await fetch(`.${path}`, {
       method: "POST",

@@ -1,7 +1,7 @@
 // Whether the brew is fit to use, from what was read, smelled and seen; always with its reasons. Judged by the server.
 import { useSignal } from "@preact/signals";
 import { useEffect } from "preact/hooks";
-import { post, type Remark } from "../api/ask";
+import { ask, type Answer } from "../api/ask";
 import { put, take } from "../keep/database";
 import { add } from "../keep/queue";
 import type { Entry } from "../keep/record";
@@ -11,13 +11,7 @@ import { say } from "../words/words";
 import { now } from "../now/clock";
 import type { Brew } from "./brew";
 
-interface Fitness {
-  verdict: "fit" | "restricted" | "unfit";
-  headline: string;
-  reasons: { code: string; text: string }[];
-  advice: Remark[];
-  cautions: Remark[];
-}
+type Fitness = Answer<"/api/brew/day">["fitness"];
 
 export function Verdict({ brew, seen }: { brew: Brew; seen: Entry[] }) {
   const fitness = useSignal<Fitness | null>(null);
@@ -28,10 +22,10 @@ export function Verdict({ brew, seen }: { brew: Brew; seen: Entry[] }) {
   const quarter = Math.floor(now.value / 900_000);  // judged anew as time passes
   useEffect(() => {
     if (!began) return;
-    void post("/api/brew/day", { brew: brew.id }).then(async (result) => {
+    void ask("/api/brew/day", { brew: brew.id }).then(async (result) => {
       const key = `fitness ${brew.id}`;
       if (result.kind === "answered") {
-        fitness.value = (result.answer as { fitness: Fitness }).fitness;
+        fitness.value = result.answer.fitness;
         old.value = false;
         await put("seen", key, fitness.value);
       } else if (!fitness.value) {

@@ -70,6 +70,12 @@ export function QuantityField(props: QuantityFieldProps) {
       <input
         type="range" min="0" max={notches} step="1" disabled={!fits} aria-label={say("field.slide", { what: props.label })}
         aria-valuetext={props.value || say("field.empty")} value={along(shown, props.extent)}
+        onKeyDown={(event) => {
+          const size = { ArrowRight: 1, ArrowUp: 1, PageUp: 5, ArrowLeft: -1, ArrowDown: -1, PageDown: -5 }[event.key];
+          if (size === undefined) return;
+          event.preventDefault();  // a notch may be finer than the value is told
+          step(size);
+        }}
         onInput={(event) => put(tidy(inUnit(insideAt(Number(event.currentTarget.value), props.extent), unit), unit))}
       />
       <Says id={`${id}-says`} refusals={props.refusals} hint={props.hint} />

@@ -8,6 +8,7 @@ import { pack, unpack } from "./address";
 import { Rest, Verdict } from "./answer";
 import { changed, hereZone, sample, townOf, type Plan } from "./document";
 import { change, changes, plan } from "./planner";
+import { Design } from "./design";
 import { inMeasures, Questions } from "./questions";
 import { startBrew } from "../brew/start";
 
@@ -91,6 +92,7 @@ export function PlanPage() {
         </div>
       </section>
       <Rest />
+      <Design />
     </div>
   );
 }
