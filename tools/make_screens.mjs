@@ -48,7 +48,7 @@ async function fill(world) {
   const brew = await add("brew", { garden, vessel, name: "Quince Row, plot 14", volume: "19 L", air_on_at: iso(on), plan: JSON.stringify(plan) });
   await add("mix", { into: brew, part: compost, at: iso(on), mass: "760 g" });
   for (const [hours, oxygen] of [[0.5, 8.6], [2, 8.5], [4, 8.3], [6, 2.1], [7.5, 7.9]])
-    await add("reading", { brew, at: iso(on + hours * hour), oxygen: `${oxygen} mg/L`, temperature: "18.8 degC" });
+    await add("reading", { brew, at: iso(on + hours * hour), oxygen: `${oxygen} mg/L`, temperature: `${(18.6 + 0.07 * hours).toFixed(1)} degC` });
   await add("observation", { brew, at: iso(on + 7.6 * hour), smell: "earthy", foam: "thin" });
   return brew;
 }
@@ -67,7 +67,7 @@ try {
     await before(page);
     await page.waitForTimeout(700);
     const file = join(out, `${name}-${size.width}-${scheme}${language.startsWith("es") ? "-es" : ""}.jpg`);
-    for (const quality of [72, 60, 45]) {
+    for (const quality of [72, 60, 45, 30]) {
       await page.screenshot({ path: file, type: "jpeg", quality });
       if (statSync(file).size <= heaviest) break;
     }

@@ -5,11 +5,6 @@ export async function a_newcomer_sees_a_forecast_at_once(world) {
   const page = await world.person({ size: phone });
   await page.goto(world.address);
   await page.waitForSelector(".plot-night[data-revision]");
-  // First view in a browser that knew nothing: from the navigation until the night is drawn. The goal is a second on a
-  // quiet machine; twice that is still caught here.
-  const taken_ms = await page.evaluate(() => performance.now());
-  console.log(`        first view after ${Math.round(taken_ms)} ms`);
-  check(taken_ms < 2000, `the first view took ${taken_ms} ms`);
   check((await page.textContent("h1.sentence")).length > 20, "a sentence");
   check(/of 100/.test(await page.textContent(".froth figcaption")), "the odds in words");
   check((await page.locator(".amounts tbody tr").count()) >= 4, "amounts to measure out");

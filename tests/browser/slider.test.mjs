@@ -23,10 +23,24 @@ export async function a_dragged_slider_changes_the_band(world) {
 export async function the_band_keeps_up_with_a_finger(world) {
   const page = await world.person({ size: desk });
   await world.plan(page);
+  let flying = 0;
+  let most = 0;
+  page.on("request", (request) => { if (/brew\/plan$/.test(request.url())) most = Math.max(most, ++flying); });
+  for (const end of ["requestfinished", "requestfailed"]) page.on(end, (request) => { if (/brew\/plan$/.test(request.url())) flying--; });
   const { p95 } = await moves(page, 60);
+  // How fast, latency.mjs measures on a quiet machine; on a busy one only the order of things can be held to.
   console.log(`        slider to redrawn band: ${p95.toFixed(0)} ms at the 95th percentile of 60 moves`);
-  // The goal is 100 ms on a quiet machine (latency.mjs measures it). This guards against the band falling behind.
-  check(p95 < 300, `${p95} ms`);
+  await page.evaluate(() => {
+    const slider = [...document.querySelectorAll('input[type="range"]')].find((each) => /temperature/i.test(each.getAttribute("aria-label")));
+    for (let value = 100; value <= 300; value++) {
+      slider.value = String(value);
+      slider.dispatchEvent(new Event("input", { bubbles: true }));
+    }
+  });
+  const wanted = await page.getByLabel("Water temperature", { exact: true }).inputValue();
+  await until(async () => flying === 0 && (await page.textContent(".rest")).length > 0, "the last move is answered");
+  equal(most, 1, "questions in flight at once");
+  equal(wanted, "23 °C", "the last of two hundred moves stands");
 }
 
 export async function step_keys_and_text_say_the_same(world) {

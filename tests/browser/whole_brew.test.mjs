@@ -19,8 +19,8 @@ export async function from_plan_to_application(world) {
   await until(async () => /8\.1 mg\/L/.test(await page.locator(".logged").textContent()), "the reading is listed");
 
   await page.getByRole("link", { name: "Smell, foam, look" }).click();
-  await page.getByLabel("earth").check();
-  await page.getByLabel("thin").check();
+  await page.getByText("earth", { exact: true }).click();
+  await page.getByText("thin", { exact: true }).click();
   await page.getByRole("button", { name: "Keep it" }).click();
   await until(async () => /smells earth/.test(await page.locator(".logged").textContent()), "the smell is listed");
   await until(async () => (await page.locator(".fitness").count()) === 1, "a verdict");
@@ -34,7 +34,7 @@ export async function from_plan_to_application(world) {
   await page.getByLabel("Brew used").fill("15 L");
   await page.getByRole("button", { name: "Keep the use" }).click();
   await page.getByText("Wash", { exact: true }).click();
-  await page.getByLabel("scrubbed").check();
+  await page.getByText("scrubbed", { exact: true }).click();
   await page.getByRole("button", { name: "Keep the wash" }).click();
 
   const [use] = await until(async () => { const all = await world.record("application"); return all.length > 0 && all; }, "the use in the record");

@@ -110,14 +110,21 @@ async function work(id: string, held: Asked, plan: Plan): Promise<void> {
   }
 }
 
+/// What became of the oxygen read at each minute.
+export function fatesOf(answer: PlanAnswer | null): Map<number, string> {
+  const oxygen = (answer?.readings ?? []).filter((each) => each.what.startsWith("oxygen"));
+  return new Map(oxygen.map((each) => [Math.round(Date.parse(each.at ?? "") / 60_000), each.fate]));
+}
+export const isDoubted = (fate: string | undefined) => fate !== undefined && fate !== "used" && fate !== "merged";
+
 /// Readings not yet in the answer are drawn all the same.
 export function dotsOf(readings: Entry[], answer: PlanAnswer): Dot[] {
-  const doubted = new Set(answer.readings.filter((each) => !["used", "merged"].includes(each.fate)).map((each) => Math.round(Date.parse(each.at ?? "") / 60_000)));
+  const fates = fatesOf(answer);
   return readings.flatMap((each) => {
     const value = numberOf(each, "oxygen_mg_per_l");
     if (value === null) return [];
     const at = momentOf(each);
-    return [{ at, value, error: 0.3, doubted: doubted.has(Math.round(at / 60_000)) }];
+    return [{ at, value, error: 0.3, doubted: isDoubted(fates.get(Math.round(at / 60_000))) }];
   });
 }
 

@@ -7,7 +7,7 @@ import type { PlanAnswer } from "../plan/planner";
 import { tenth } from "../words/numbers";
 import { clock } from "../words/time";
 import { say, word } from "../words/words";
-import type { Brew } from "./brew";
+import { fatesOf, isDoubted, type Brew } from "./brew";
 
 /// "8.1 mg/L · 18.9 °C · pH 6.9"
 export function readingText(entry: Entry): string {
@@ -34,7 +34,7 @@ export const stateText = (entry: Entry) => (entry.state === "waiting" ? say("ent
 export function Logged({ brew, readings, observations, told }: { brew: Brew; readings: Entry[]; observations: Entry[]; told: PlanAnswer | null }) {
   const all = [...readings, ...observations].sort((a, b) => momentOf(b) - momentOf(a));
   if (all.length === 0) return <p class="quiet">{say("brew.nothing_logged")}</p>;
-  const fates = new Map((told?.readings ?? []).map((each) => [Math.round(Date.parse(each.at ?? "") / 60_000), each.fate]));
+  const fates = fatesOf(told);
   return (
     <ul class="logged">
       {all.map((entry) => {
@@ -45,7 +45,7 @@ export function Logged({ brew, readings, observations, told }: { brew: Brew; rea
             <div>
               <span>{entry.kind === "reading" ? readingText(entry) : observationText(entry)}</span>
               {stateText(entry) ? <small class="caution"> {stateText(entry)}</small> : null}
-              {fate && fate !== "used" && fate !== "merged" ? <small class="caution"> {word("fate", fate)}</small> : null}
+              {fate && isDoubted(fate) ? <small class="caution"> {word("fate", fate)}</small> : null}
               {entry.earlier.map((each, index) => <small key={index} class="quiet">{say("entry.was", { text: each.text, reason: each.reason })}</small>)}
               {entry.state === "kept" ? <Correct entry={entry} /> : null}
             </div>
