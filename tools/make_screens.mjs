@@ -95,14 +95,15 @@ try {
     await page.waitForSelector(".trace");
   });
   await take("air-test", "gear/test", phone, "dark", "en-GB", async (page) => {
-    await page.getByRole("button", { name: "Air is on: begin" }).click();
     await page.clock.install();
-    for (const [seconds, oxygen] of [[30, 2.4], [90, 4.9], [150, 6.4], [240, 7.6], [360, 8.3], [480, 8.6]]) {
-      await page.clock.setFixedTime(Date.now() + seconds * 1000);
+    await page.getByRole("button", { name: "Air is on: begin" }).click();
+    for (const [seconds, oxygen] of [[30, 2.4], [60, 4.9], [60, 6.4], [90, 7.6], [120, 8.3], [120, 8.6]]) {
+      await page.clock.runFor(seconds * 1000);
       await page.getByLabel("Oxygen", { exact: true }).fill(String(oxygen));
       await page.getByRole("button", { name: /Keep reading/ }).click();
     }
-    await page.locator(".plot-test").scrollIntoViewIfNeeded();
+    await page.clock.runFor(1000);
+    await page.waitForSelector(".page .sentence ~ * .sentence");
     await page.evaluate(() => document.querySelector(".plot-test").scrollIntoView({ block: "center" }));
   });
   console.log(`${readdirSync(out).filter((name) => name.endsWith(".jpg")).length} pictures in ${out}`);

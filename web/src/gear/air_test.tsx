@@ -43,7 +43,7 @@ async function work(): Promise<void> {
 }
 
 function take(): void {
-  const told = read(oxygen.value);
+  const told = read(/[a-z]/i.test(oxygen.value) ? oxygen.value : `${oxygen.value} mg/L`);
   if (begun.value === null || !told || told.of !== "concentration") return;
   readings.value = [...readings.value, { time_s: Math.round((Date.now() - begun.value) / 1000), oxygen: told.inside }];
   void work();

@@ -9,7 +9,7 @@ import { answer, plan } from "../plan/planner";
 import { planSample } from "../plan/page";
 import { textAt } from "../plan/document";
 import { tenth } from "../words/numbers";
-import { away, clock, span } from "../words/time";
+import { away, clock, dayOf, span } from "../words/time";
 import { say } from "../words/words";
 import { now } from "./clock";
 
@@ -26,7 +26,7 @@ export function NowPage() {
         <section class="part">
           <h2>{say("now.past")}</h2>
           <ul class="rows">
-            {past.map((brew) => <li key={brew.id}><a href={`#/brew/${brew.id}`}><span>{brew.name}</span><small>{clock(brew.on, brew.zone)}</small></a></li>)}
+            {past.map((brew) => <li key={brew.id}><a href={`#/brew/${brew.id}`}><span>{brew.name}</span><small>{dayOf(brew.on, brew.zone)}</small></a></li>)}
           </ul>
         </section>
       ) : null}

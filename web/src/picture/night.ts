@@ -175,14 +175,19 @@ function drawReady(p: Pen): void {
 
 function drawDots(p: Pen): void {
   const { ctx } = p.u;
-  const radius = 5 * devicePixelRatio;
+  const radius = 4 * devicePixelRatio;
   ctx.lineWidth = 2 * devicePixelRatio;
   for (const dot of p.night.dots) {
     const [x, y] = [p.x(dot.at), p.y(dot.value)];
     ctx.strokeStyle = ctx.fillStyle = p.ink.ink;
     ctx.beginPath();
-    ctx.moveTo(x, p.y(dot.value + dot.error));
-    ctx.lineTo(x, p.y(Math.max(0, dot.value - dot.error)));
+    const [high, low] = [p.y(dot.value + dot.error), p.y(Math.max(0, dot.value - dot.error))];
+    ctx.moveTo(x, high);
+    ctx.lineTo(x, low);
+    for (const end of [high, low]) {
+      ctx.moveTo(x - radius, end);
+      ctx.lineTo(x + radius, end);
+    }
     ctx.stroke();
     ctx.beginPath();
     ctx.arc(x, y, radius, 0, 2 * Math.PI);

@@ -62,6 +62,7 @@ export function Design() {
   const offered = useSignal(false);
   const running = useSignal<{ since: number; stop: AbortController } | null>(null);
   const designs = useSignal<Designed[]>([]);
+  const shelfOf = useSignal<Plan | null>(null);  // the plan they were made from
   const wrong = useSignal<Remark[]>([]);
   useEffect(() => {
     const timer = setTimeout(() => void describe().then((all) => (offered.value = all.some((each) => each.path === path))), 1500);
@@ -70,13 +71,16 @@ export function Design() {
   const run = async () => {
     const stop = new AbortController();
     running.value = { since: Date.now(), stop };
+    const from = plan.value as Plan;
     wrong.value = [];
-    const result = await post(path, shelf(plan.value as Plan), stop, patience_ms);
+    const result = await post(path, shelf(from), stop, patience_ms);
     const calledOff = running.value === null;
     running.value = null;
     if (calledOff) return;
-    if (result.kind === "answered") designs.value = (result.answer as { designs: Designed[] }).designs;
-    else wrong.value = result.kind === "refused" ? result.refusals : [{ code: "", field: "", text: say("server.not_reached") }];
+    if (result.kind === "answered") {
+      designs.value = (result.answer as { designs: Designed[] }).designs;
+      shelfOf.value = from;
+    } else wrong.value = result.kind === "refused" ? result.refusals : [{ code: "", field: "", text: say("server.not_reached") }];
   };
   if (!offered.value || !plan.value) return null;
   const zone = textAt(plan.value, "garden.zone");
@@ -106,7 +110,7 @@ export function Design() {
               {row(say("plan.stays_above"), (each) => ofHundred(each.probability_oxygen_stays_above_6))}
               {row(say("design.low"), (each) => `${tenth(each.oxygen_low_mg_per_l)} mg/L`)}
               {[...new Set(all.flatMap((each) => each.amounts.map((one) => one.name)))].map((name) => row(name, (each) => each.amounts.find((one) => one.name === name)?.text ?? "–"))}
-              <tr><th scope="row">{say("design.take")}</th>{all.map((each) => <td key={each.role}><button type="button" class="plain" onClick={() => change(taken(plan.value as Plan, each))}>{say("design.take_this")}</button></td>)}</tr>
+              <tr><th scope="row">{say("design.take")}</th>{all.map((each) => <td key={each.role}><button type="button" class="plain" onClick={() => change(taken(shelfOf.value as Plan, each))}>{say("design.take_this")}</button></td>)}</tr>
             </tbody>
           </table>
         </div>

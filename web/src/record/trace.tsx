@@ -65,6 +65,7 @@ function TracePicture({ steps }: { steps: Step[] }) {
   const height = Math.max(...filled.map((column) => column.length), 1) * high + 10;
   const place = new Map<string, [number, number]>();
   filled.forEach((column, x) => column.forEach((step, y) => place.set(step.id, [x * wide, y * high + 30])));
+  const wideOf = (id: string) => Math.min(wide - 40, 14 + 8.6 * Math.min(20, (steps.find((each) => each.id === id)?.name ?? "").length));
   const links: [string, string][] = steps.flatMap((step): [string, string][] => (step.kind === "application" ? [[step.from_id, step.to_id]] : step.kind === "harvest" ? [[step.from_id, step.id]] : []));
   const brew = filled.find((column) => column[0]?.kind === "brew")?.map((step) => step.id) ?? [];
   for (const step of steps) if (columns[0]?.includes(step.kind)) for (const id of brew) links.push([step.id, id]);
@@ -74,7 +75,7 @@ function TracePicture({ steps }: { steps: Step[] }) {
         {links.map(([from, to], index) => {
           const a = place.get(from);
           const b = place.get(to);
-          return a && b ? <path key={index} d={`M${a[0] + 150} ${a[1]}C${a[0] + 190} ${a[1]} ${b[0] - 40} ${b[1]} ${b[0]} ${b[1]}`} /> : null;
+          return a && b ? <path key={index} d={`M${a[0] + wideOf(from)} ${a[1]}C${a[0] + wide - 30} ${a[1]} ${b[0] - 40} ${b[1]} ${b[0]} ${b[1]}`} /> : null;
         })}
         {filled.flat().map((step) => {
           const [x, y] = place.get(step.id) ?? [0, 0];

@@ -27,7 +27,7 @@ export const weekdayOf = (at: number, zone: string) => {
 export function dayOf(at: number, zone: string): string {
   const parts = format(zone, { day: "numeric", month: "short" }).formatToParts(at);
   const of = (type: string) => (parts.find((part) => part.type === type)?.value ?? "").replace(".", "");
-  return `${weekdayOf(at, zone)} ${of("day")} ${of("month")}`;
+  return [weekdayOf(at, zone), of("day"), of("month")].join("\u00a0");  // kept in one line
 }
 /// "Sat 04:10"
 export const clock = (at: number, zone: string) => `${weekdayOf(at, zone)} ${hourOf(at, zone)}`;
