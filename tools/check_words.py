@@ -1,7 +1,7 @@
 #!/usr/bin/env python3
 """Nothing promises what cannot be known, and nothing is left over from somebody's desk.
 
-No text calls a tea harmless; no file holds a path of the machine it was written on, or a mark of unfinished work.
+No text calls a tea harmless or a result spotless; no file holds a path of the machine it was written on, or a mark of unfinished work.
 """
 import re
 
@@ -13,7 +13,14 @@ PROMISES = [
     r"\b(is|are|be|as|now|perfectly|completely|quite) (safe)\b", r"\bpathogen[- ](free)\b", r"\b(safe) to (use|drink|eat|spray)\b",
     r"\b(es|son|está|están|ser) (segur)[oa]s?\b", r"\blibres? de (patógenos)\b",
 ]
-IN_MESSAGES = [r"\b(safe)(ly)?\b", r"\b(segur)[oa]s?\b"]
+IN_MESSAGES = [
+    r"\b(safe)(ly)?\b", r"\b(segur)[oa]s?\b",
+    # Of a result, never of a vessel: a test is passed, and what was looked for was not found.
+    r"\bclean (?:laboratory |lab )?(tests?|results?|reports?|samples?|compost|tea|brew|lot|bill)\b",
+    r"\b(?:tests?|tested|comes? back|came back|results?) (?:is |are |was |were )?(clean)\b",
+    r"\b(?:análisis|resultados?|pruebas?|muestras?|composta|té) (limpi)[oa]s?\b",
+]
+WORDS_OF_RULES = (("data", "messages"), ("data", "rules"))
 LEFT_OVERS = [r"(?<![\w.])/(home|root|tmp|work|mnt|Users)/\w", r"\b(TO)(?:DO)\b", r"\b(FIX)(?:ME)\b", r"\bXX(?:X)\b"]
 
 
@@ -21,7 +28,7 @@ def patterns_for(inside):
     found = list(LEFT_OVERS)
     if inside.parts[0] != "tools":
         found += PROMISES
-    if inside.parts[:2] == ("data", "messages"):
+    if inside.parts[:2] in WORDS_OF_RULES:
         found += IN_MESSAGES
     return [re.compile(pattern, re.I if pattern not in LEFT_OVERS else 0) for pattern in found]
 

@@ -3,6 +3,7 @@
 #include "cards/brew_card_text.h"
 #include "operations/brew_log_csv.h"
 #include "operations/brew_plan_inputs.h"
+#include "operations/brew_plan_rules.h"
 #include "operations/registry.h"
 
 namespace barm::operations {
@@ -19,9 +20,12 @@ Answer<PlanAnswer> planned(const PlanInput& in, const World& world) {
     if (!log) return std::move(findings).refusal<PlanAnswer>();
     ask.log = std::move(*log);
   }
+  const auto sets = findings.take(retarget(chosen_rules(in.rules, world), {{"rules", "rule.sets"}}));
   auto plan = findings.take(recipe::plan_brew(ask, world.knowledge()));
-  if (!plan) return std::move(findings).refusal<PlanAnswer>();
-  return std::move(findings).answer(PlanAnswer{std::move(*plan), in.zone});
+  if (!plan || !sets) return std::move(findings).refusal<PlanAnswer>();
+  PlanAnswer answer{.plan = std::move(*plan), .zone = in.zone};
+  hold_to_rules(in, *sets, world, answer);
+  return std::move(findings).answer(std::move(answer));
 }
 
 /// A name that was not given is empty, and has been refused already.

@@ -155,6 +155,11 @@ void rest(Inputs<PlanInput>& inputs) {
   food.text("name", at(&PlannedFood::name), "kelp meal").required();
   food.amount("amount", at(&PlannedFood::amount), "4 tsp").required().above(0.0);
   inputs.rows("food", at(&PlanInput::ask, &PlanAsk::foods), food);
+  inputs.text("rule.sets", at(&PlanInput::rules, &RuleChoice::rules), "us_produce");
+  fact_inputs(
+      inputs, "rule.",
+      {"animal_origin", "process", "water_source", "water_e_coli", "recontaminated", "contact_during", "contact_after"},
+      [](PlanInput& in) -> RuleFacts& { return in.facts; });
   inputs.text("readings", at(&PlanInput::readings), "readings.csv", Kind::file_read);
 }
 

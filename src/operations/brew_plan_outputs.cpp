@@ -276,6 +276,14 @@ Outputs<PlanAnswer> plan_outputs() {
               Dimension::conductivity)
       .number("nitrogen_mg_per_l", at(&PlanAnswer::plan, &BrewPlan::nitrogen_mg_per_l), Dimension::concentration)
       .number("sugar_share", at(&PlanAnswer::plan, &BrewPlan::sugar_share), Dimension::share);
+  outputs
+      .list(
+          "legal",
+          [](const PlanAnswer& answer) {
+            return answer.legal ? std::vector<ClassTold>{*answer.legal} : std::vector<ClassTold>{};
+          },
+          class_outputs())
+      .number("contaminant_decades", at(&PlanAnswer::growth, &rule::Growth::decades), "");
   bands(outputs);
   learned(outputs);
   outputs.list("nights", timed_nights, nights())

@@ -26,6 +26,10 @@ Operation compost_heat();
 Operation compost_judge();
 Operation compost_lot();
 Operation compost_heap();
+Operation rule_check();
+Operation rule_class();
+Operation rule_calendar();
+Operation rule_tests();
 std::vector<Operation> record_add();  // one a kind
 Operation record_correct();
 Operation record_withdraw();

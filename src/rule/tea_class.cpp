@@ -53,7 +53,7 @@ std::vector<TeaFacts> completions(const TeaFacts& facts) {
 TeaStatus status_of(const TeaFacts& facts) {
   if (facts.animal_origin == Known::no) return TeaStatus::not_animal_origin;
   if (facts.process == Process::none) return TeaStatus::untreated;          // 112.51(b)(1)
-  if (facts.recontaminated == Known::yes) return TeaStatus::untreated;      // 112.51(b)(2) to (4)
+  if (facts.recontaminated == Known::yes) return TeaStatus::untreated;      // 112.51(b)(2)-(4)
   const bool fails_as_tea = facts.untreated_surface_water == Known::yes ||  // 112.51(b)(1)
                             facts.water_e_coli == Known::yes ||             // 112.51(b)(1)
                             facts.food == Known::yes;                       // 112.51(b)(5)
@@ -100,7 +100,7 @@ std::vector<std::string> clauses_of(const TeaFacts& facts, TeaStatus status) {
   const bool is_tea = facts.held_over_an_hour == Known::yes;
   const bool bad_water = facts.untreated_surface_water == Known::yes || facts.water_e_coli == Known::yes;
   if (facts.process == Process::none || (is_tea && bad_water)) all.push_back("21 CFR 112.51(b)(1)");
-  if (facts.recontaminated == Known::yes) all.push_back("21 CFR 112.51(b)(2) to (4)");
+  if (facts.recontaminated == Known::yes) all.push_back("21 CFR 112.51(b)(2)-(4)");
   if (is_tea && facts.food == Known::yes) all.push_back("21 CFR 112.51(b)(5)");
   if (status == TeaStatus::untreated) all.push_back("21 CFR 112.56(a)(1)");
   return all;
@@ -161,24 +161,26 @@ Permission may_apply(const TeaClass& tea, const Contact& contact) {
 
 std::vector<WayOut> ways_out(const TeaFacts& facts, const Contact& contact) {
   std::vector<WayOut> ways;
+  const Contact small{contact.during == During::none ? During::none : During::minimised,
+                      contact.after == After::not_known ? After::possible : contact.after};
   const auto offer = [&](WayOut way, const TeaFacts& with, const Contact& how) {
     const bool changes = !(with == facts) || how.during != contact.during || how.after != contact.after;
     if (changes && may_apply(classify(with), how).permitted == Known::yes) ways.push_back(way);
   };
-  TeaFacts with = facts;
-  with.food = Known::no;
-  offer(WayOut::without_food, with, contact);
-  with = facts;
-  with.process = Process::composted;
-  with.recontaminated = Known::no;
-  offer(WayOut::composted_with_record, with, contact);
-  with = facts;
-  with.untreated_surface_water = Known::no;
-  with.water_e_coli = Known::no;
-  offer(WayOut::tested_water, with, contact);
-  with = facts;
-  with.animal_origin = Known::no;
-  offer(WayOut::plant_only, with, contact);
+  const auto unfed = [](TeaFacts with) { return with.food = Known::no, with; };
+  const auto composted = [](TeaFacts with) {
+    return with.process = Process::composted, with.recontaminated = Known::no, with;
+  };
+  const auto watered = [](TeaFacts with) {
+    return with.untreated_surface_water = Known::no, with.water_e_coli = Known::no, with;
+  };
+  offer(WayOut::without_food, unfed(facts), small);
+  offer(WayOut::composted_with_record, composted(facts), small);
+  offer(WayOut::tested_water, watered(facts), small);
+  if (ways.empty()) offer(WayOut::plain_extract, watered(composted(unfed(facts))), small);
+  TeaFacts plants = facts;
+  plants.animal_origin = Known::no;
+  offer(WayOut::plant_only, plants, small);
   offer(WayOut::soil_only, facts, {During::none, After::minimised});
   offer(WayOut::another_bed, facts, {During::none, After::none});
   return ways;
@@ -228,8 +230,9 @@ std::string_view word(TeaStatus status) {
   return words.at(static_cast<std::size_t>(status));
 }
 std::string_view word(WayOut way) {
-  constexpr std::array words = {"without_food", "composted_with_record", "tested_water", "plant_only", "soil_only",
-                                "another_bed"};
+  constexpr std::array words = {
+      "without_food", "composted_with_record", "tested_water", "plain_extract", "plant_only", "soil_only",
+      "another_bed"};
   return words.at(static_cast<std::size_t>(way));
 }
 std::string_view word(Wait wait) {

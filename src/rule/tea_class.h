@@ -70,10 +70,12 @@ enum class WayOut : std::uint8_t {
   without_food,
   composted_with_record,
   tested_water,
+  plain_extract,  // the three together, when none of them suffices alone
   plant_only,
   soil_only,    // the water never touches the crop while applied
   another_bed,  // nothing eaten there touches it at all
 };
+/// Tried with contact kept small where it is meant to touch the crop, or nothing is told of it.
 std::vector<WayOut> ways_out(const TeaFacts& facts, const Contact& contact);
 
 TeaFacts tea_facts(const Facts& facts);

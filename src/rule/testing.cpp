@@ -55,6 +55,29 @@ Remarks check_results(const Results& results) {
   return wrong;
 }
 
+namespace {
+
+/// Of two tests of which one suffices, the other is not asked for once one is met.
+void leave_out_replaced(std::vector<TestTold>& plan) {
+  const auto leave_out = [](TestTold& told) {
+    told.verdict = Verdict::outside;
+    if (told.owed_count) told.owed_count = 0;
+  };
+  for (auto& other : plan) {
+    if (other.rule->test->instead_of.empty()) continue;
+    for (auto& first : plan) {
+      if (first.rule->id != other.rule->test->instead_of) continue;
+      if (first.verdict == Verdict::met) {
+        leave_out(other);
+      } else if (other.verdict == Verdict::met) {
+        leave_out(first);
+      }
+    }
+  }
+}
+
+}  // namespace
+
 std::vector<TestTold> testing_plan(const std::vector<RuleSet>& sets, const Facts& facts,
                                    const std::map<std::string, Results>& results) {
   std::vector<TestTold> plan;
@@ -80,6 +103,7 @@ std::vector<TestTold> testing_plan(const std::vector<RuleSet>& sets, const Facts
       plan.push_back(std::move(told));
     }
   }
+  leave_out_replaced(plan);
   return plan;
 }
 

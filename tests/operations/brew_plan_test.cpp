@@ -57,7 +57,7 @@ World knowing_world() {
 TEST(BrewPlan, every_key_of_a_plan_file_reaches_the_ask) {
   Findings findings;
   Reading reading({}, findings);
-  const auto [ask, zone, bore_m, readings, card] = plan_inputs().read(document(whole_plan).tree, reading);
+  const auto [ask, zone, bore_m, rules, facts, readings, card] = plan_inputs().read(document(whole_plan).tree, reading);
   EXPECT_FALSE(findings.refused());
   EXPECT_EQ(ask.name, "test bucket");
   EXPECT_EQ(ask.start_at, 1'777'762'800'000);  // date -u -d 2026-05-02T23:00:00Z +%s
@@ -85,6 +85,8 @@ TEST(BrewPlan, every_key_of_a_plan_file_reaches_the_ask) {
   EXPECT_EQ(ask.foods[1].amount.measured, (Quantity{20.0, Dimension::mass}));
   EXPECT_NEAR(bore_m, 0.004, 1e-12);
   EXPECT_TRUE(card.empty());
+  EXPECT_EQ(rules.rules, "us_produce");
+  EXPECT_FALSE(facts.facts().knows("animal_origin"));
 }
 
 TEST(BrewPlan, water_nobody_tested_is_not_taken_for_clean) {

@@ -197,6 +197,12 @@ RC_GTEST_PROP(the_ways_out, always_hold_one_that_needs_no_laboratory, ()) {
   RC_ASSERT(std::find(ways.begin(), ways.end(), WayOut::another_bed) != ways.end());
 }
 
+TEST(the_ways_out, begin_with_a_plain_extract_when_little_is_known) {
+  const auto ways = ways_out({.held_over_an_hour = Known::yes, .food = Known::yes}, {});
+  ASSERT_FALSE(ways.empty());
+  EXPECT_EQ(ways.front(), WayOut::plain_extract);
+}
+
 TEST(raw_manure, is_of_animal_origin_and_unprocessed_without_being_asked) {
   Facts facts;
   facts.set("material", "raw_manure");

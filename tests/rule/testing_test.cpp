@@ -100,6 +100,23 @@ TEST(a_test_of_what_is_not_known, is_asked_for_all_the_same) {
   for (const auto& plan : testing_plan(all_sets(), facts, {})) EXPECT_NE(plan.rule->id, "us_nosb_2004_indicator");
 }
 
+// source: S38: E. coli or enterococci, one suffices
+TEST(one_of_two_tests, suffices) {
+  const auto plan = [](const std::string& of) {
+    return testing_plan(all_sets(), fed(), {{of, {.found = {20.0, 20.0}}}});
+  };
+  for (const auto& one : plan("tea_e_coli")) {
+    if (one.rule->id == "us_nosb_2004_entero") {
+      EXPECT_EQ(one.verdict, Verdict::outside);
+    }
+  }
+  for (const auto& one : plan("tea_enterococci")) {
+    if (one.rule->id == "us_nosb_2004_indicator") {
+      EXPECT_EQ(one.verdict, Verdict::outside);
+    }
+  }
+}
+
 TEST(results_that_are_none, are_refused) {
   EXPECT_TRUE(check_results({.found = {1.0}, .non_detects = 1, .detection_limit = 1.0}).empty());
   const auto wrong = check_results({.found = {0.0, -1.0, 5.0}, .non_detects = 1});
