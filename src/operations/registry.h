@@ -30,6 +30,7 @@ Operation rule_check();
 Operation rule_class();
 Operation rule_calendar();
 Operation rule_tests();
+Operation rule_pack();
 std::vector<Operation> record_add();  // one a kind
 Operation record_correct();
 Operation record_withdraw();

@@ -151,6 +151,38 @@ void tell_composts(Things& things, const Mixed& mixed, const World& world, Facts
     facts.set("material", all_worms ? "vermicompost" : "compost");
 }
 
+/// The way all of the lots were composted, when they agree.
+void tell_method(Things& things, const Mixed& mixed, Facts& facts) {
+  const std::map<std::string, std::string> words = {{"windrow", "windrow"},
+                                                    {"static_aerated", "static_aerated_pile"},
+                                                    {"in_vessel", "in_vessel"},
+                                                    {"static", "static"}};
+  std::string method;
+  for (const Entry* lot : mixed.composts) {
+    const auto at = words.find(things.text(*lot, "method"));
+    if (at == words.end() || (!method.empty() && method != at->second)) return;
+    method = at->second;
+  }
+  if (!method.empty()) facts.set("method", method);
+}
+
+/// Disinfected since the brew before it in the same vessel; nothing when no cleaning is recorded.
+void tell_equipment(Things& things, const Entry& brew, Facts& facts) {
+  const Entry* vessel = things.named(things.text(brew, "vessel"));
+  const auto air_on_at = things.whole(brew, "air_on_at");
+  if (vessel == nullptr || !air_on_at) return;
+  std::int64_t since = 0;
+  for (const Entry* other : things.of("brew", "vessel", *vessel)) {
+    const auto begun = things.whole(*other, "air_on_at");
+    if (begun && *begun < *air_on_at) since = std::max(since, *begun);
+  }
+  for (const Entry* cleaning : things.of("cleaning", "vessel", *vessel)) {
+    const auto at = things.whole(*cleaning, "at");
+    if (at && *at > since && *at <= *air_on_at && things.text(*cleaning, "method") == "disinfected")
+      facts.set("equipment_sanitised", "yes");
+  }
+}
+
 void tell_water(Things& things, const Mixed& mixed, std::int64_t before, Facts& facts) {
   const std::map<std::string, std::string> sources = {
       {"well", "ground"}, {"mains", "municipal"}, {"river", "untreated_surface"}, {"pond", "untreated_surface"}};
@@ -211,6 +243,8 @@ Facts facts_of_application(Things& things, const Entry& application, const World
   if (brew == nullptr) return facts;
   const Mixed mixed = mixed_into(things, *brew);
   tell_composts(things, mixed, world, facts);
+  tell_method(things, mixed, facts);
+  tell_equipment(things, *brew, facts);
   tell_water(things, mixed, at, facts);
   tell_counts(things, *brew, at, facts);
   if (mixed.is_recorded) facts.set("food", mixed.foods.empty() ? "no" : "yes");

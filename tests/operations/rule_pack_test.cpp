@@ -1,0 +1,203 @@
+// An inspector's pack from a record, and the calendar of its beds.
+#include <gtest/gtest.h>
+
+#include <filesystem>
+
+#include "brew/ensemble.h"
+#include "data/embedded.h"
+#include "operations/asking.h"
+#include "operations/record_store.h"
+#include "operations/registry.h"
+#include "recipe/plan.h"
+
+namespace barm::operations {
+namespace {
+
+/// A garden's record in a folder of its own, filled by the operations as a grower would.
+class PackTest : public ::testing::Test {
+ protected:
+  void SetUp() override {
+    folder_ = std::filesystem::temp_directory_path() /
+              ("barm_pack_" + std::to_string(::testing::UnitTest::GetInstance()->random_seed()) + "_" +
+               ::testing::UnitTest::GetInstance()->current_test_info()->name());
+    std::filesystem::remove_all(folder_);
+    std::filesystem::create_directories(folder_);
+    world_ = world_with();
+    world_.now = [this] { return std::int64_t{1'790'000'000'000} + 1000 * ++ticks_; };  // September 2026
+    world_.chance = [this] {
+      std::array<std::uint8_t, 10> chance{};
+      chance[9] = static_cast<std::uint8_t>(++ticks_ % 256);
+      chance[8] = static_cast<std::uint8_t>(ticks_ / 256);
+      return chance;
+    };
+    world_.knowledge = []() -> const recipe::Knowledge& {
+      static const recipe::Knowledge knowledge{
+          food::Library::read(data::file("foods.toml")), compost::Kinds::read(data::file("composts.toml")),
+          brew::Priors::read(data::file("model.toml")), brew::Instruments::read(data::file("instruments.toml"))};
+      return knowledge;
+    };
+    world_.write_file = [this](const std::string& name, std::string_view content) {
+      files_[name] = std::string(content);
+      return Answer<bool>(true);
+    };
+    add("garden", "name = \"Hillside\"\nzone = \"America/Bogota\"");
+    add("person", "garden = \"Hillside\"\nname = \"Ana\"");
+    add("bed", "garden = \"Hillside\"\nname = \"North bed\"\npart_eaten = \"leaf\"");
+    add("bed", "garden = \"Hillside\"\nname = \"Hedge\"\npart_eaten = \"none\"");
+    add("vessel", "garden = \"Hillside\"\nname = \"Drum\"\nvolume = \"200 L\"");
+    add("water_source", "garden = \"Hillside\"\nname = \"Well\"\ntype = \"well\"");
+    add("water_test", "water_source = \"Well\"\nat = 2026-04-28T10:00:00-05:00\ne_coli_per_100_ml = 0");
+    add("compost_lot",
+        "garden = \"Hillside\"\nname = \"Heap\"\norigin = \"made_here\"\nanimal_origin = \"manure\"\nmethod = "
+        "\"static_aerated\"\nfinished_on = \"2026-04-20\"");
+    add("food_lot", "garden = \"Hillside\"\nname = \"Can\"\nfood = \"blackstrap molasses\"");
+    add("brew",
+        "garden = \"Hillside\"\nname = \"May brew\"\nvessel = \"Drum\"\nvolume = \"180 L\"\nair_on_at = "
+        "2026-05-02T18:00:00-05:00\nperson = \"Ana\"");
+    mix("Heap", "mass = \"5 kg\"");
+    mix("Well", "volume = \"180 L\"");
+  }
+  void TearDown() override { std::filesystem::remove_all(folder_); }
+
+  std::string store() const { return "store = \"" + (folder_ / "record.sqlite").string() + "\"\n"; }
+  Result ask(const Operation& operation, const std::string& toml) {
+    return operation.ask({.document = document((store() + toml).c_str())}, world_);
+  }
+  void add(const std::string& kind, const std::string& toml) {
+    for (const auto& operation : all_operations()) {
+      if (operation.name() != "record add " + [&] {
+            std::string words = kind;
+            std::replace(words.begin(), words.end(), '_', ' ');
+            return words;
+          }())
+        continue;
+      const auto result = ask(operation, toml);
+      ASSERT_TRUE(result.ok()) << kind << " "
+                               << (result.refusals.empty() ? "" : result.refusals[0].code + result.refusals[0].field);
+      return;
+    }
+    FAIL() << "no kind " << kind;
+  }
+  void mix(const std::string& part, const std::string& amount) {
+    add("mix", "into = \"May brew\"\npart = \"" + part + "\"\nat = 2026-05-02T17:50:00-05:00\n" + amount);
+  }
+  void apply(const std::string& bed, const std::string& at = "2026-05-03T14:00:00-05:00") {
+    add("application", "bed = \"" + bed + "\"\nbrew = \"May brew\"\nat = " + at +
+                           "\nvolume = \"20 L\"\nmethod = \"drench\"\nperson = \"Ana\"");
+  }
+  /// Three days at 60 degC and more, read every two hours.
+  void heat() {
+    for (int hour = 0; hour <= 76; hour += 2)
+      add("heat_reading", "compost_lot = \"Heap\"\nat = 2026-03-" + std::string(10 + hour / 24 < 10 ? "0" : "") +
+                              std::to_string(10 + hour / 24) + "T" + (hour % 24 < 10 ? "0" : "") +
+                              std::to_string(hour % 24) + ":00:00-05:00\ntemperature = \"" +
+                              std::to_string(60 + hour % 4) + "." + std::to_string(hour % 10) +
+                              " degC\"\nplace = \"core\"");
+  }
+
+  std::filesystem::path folder_;
+  World world_;
+  std::map<std::string, std::string> files_;
+  std::int64_t ticks_ = 0;
+};
+
+TEST_F(PackTest, holds_what_where_from_which_lots_tests_people_and_the_state_of_the_record) {
+  mix("Can", "volume = \"0.2 L\"");
+  add("cleaning", "vessel = \"Drum\"\nat = 2026-05-02T15:00:00-05:00\nmethod = \"disinfected\"\nperson = \"Ana\"");
+  apply("North bed");
+  const auto result = ask(rule_pack(), "from = \"2026-05-01\"\nto = \"2026-05-31\"\npdf = \"p.pdf\"\ncsv = \"p.csv\"");
+  ASSERT_TRUE(result.ok());
+  EXPECT_EQ((*result.answer)["applications_count"], 1);
+  EXPECT_EQ((*result.answer)["record_whole"], true);
+  const std::string& csv = files_["p.csv"];
+  EXPECT_EQ(csv, (*result.answer)["csv_text"].get<std::string>());
+  for (const char* held : {"North bed", "Heap", "blackstrap molasses", "Well", "Water test", "disinfected", "Ana",
+                           "21 CFR 112.51(b)(5)", "untreated", "chain of"})
+    EXPECT_NE(csv.find(held), std::string::npos) << held;
+  EXPECT_TRUE(files_["p.pdf"].starts_with("%PDF"));
+}
+
+TEST_F(PackTest, leaves_out_what_lies_outside_its_days) {
+  apply("North bed");
+  EXPECT_EQ((*ask(rule_pack(), "from = \"2026-05-04\"").answer)["applications_count"], 0);
+  EXPECT_EQ((*ask(rule_pack(), "from = \"2026-05-03\"\nto = \"2026-05-03\"").answer)["applications_count"], 1);
+  EXPECT_EQ((*ask(rule_pack(), "to = \"2026-05-02\"").answer)["applications_count"], 0);
+}
+
+TEST_F(PackTest, of_a_harvest_holds_what_led_to_it) {
+  apply("North bed");
+  apply("Hedge");
+  add("harvest", "bed = \"North bed\"\nat = 2026-06-12T08:00:00-05:00\nmark = \"H-1\"");
+  const auto result = ask(rule_pack(), "harvest = \"H-1\"\nrules = \"us_organic\"\nmaterial = \"raw_manure\"");
+  ASSERT_TRUE(result.ok());
+  EXPECT_EQ((*result.answer)["applications_count"], 1);
+  EXPECT_TRUE(has(ask(rule_pack(), "harvest = \"H-2\"").refusals, "operations.rule.no_harvest", "harvest"));
+  EXPECT_TRUE(has(ask(rule_pack(), "from = \"2026-06-01\"\nto = \"2026-05-01\"").refusals,
+                  "operations.rule.harvest_before", "to"));
+}
+
+TEST_F(PackTest, grants_nothing_to_a_heap_without_a_heat_record) {
+  apply("North bed");
+  const auto without =
+      ask(rule_pack(), "rules = \"us_produce\"\nrecontaminated = \"no\"\ncontact_during = \"minimised\"");
+  EXPECT_NE((*without.answer)["csv_text"].get<std::string>().find(",undetermined,"), std::string::npos);
+  heat();
+  const auto with = ask(rule_pack(), "rules = \"us_produce\"\nrecontaminated = \"no\"\ncontact_during = \"minimised\"");
+  EXPECT_NE((*with.answer)["csv_text"].get<std::string>().find(",treated_b,"), std::string::npos);
+  EXPECT_EQ((*with.answer)["csv_text"].get<std::string>().find(",undetermined,"), std::string::npos);
+}
+
+TEST_F(PackTest, tells_corrections_with_who_and_why) {
+  apply("North bed");
+  const auto listed = ask(record_list(), "kind = \"compost_lot\"");
+  ASSERT_TRUE(listed.ok());
+  const auto id = (*listed.answer)["entries"][0]["id"].get<std::string>();
+  const auto corrected = ask(record_correct(), "id = \"" + id +
+                                                   "\"\nfield = \"note\"\nvalue = \"covered\"\nreason = \"seen "
+                                                   "again\"\nby = \"Ana\"");
+  ASSERT_TRUE(corrected.ok());
+  const auto csv = (*ask(rule_pack(), "").answer)["csv_text"].get<std::string>();
+  EXPECT_NE(csv.find("Corrected by Ana: seen again"), std::string::npos);
+}
+
+TEST_F(PackTest, says_when_the_record_is_not_what_was_written) {
+  apply("North bed");
+  {
+    auto store = records::Store::open({(folder_ / "record.sqlite").string()}, records::all_kinds(), {});
+    ASSERT_TRUE(store.ok());
+    store.value().connection().run("DROP TRIGGER IF EXISTS application_no_UPDATE");
+    store.value().connection().run("UPDATE application SET volume_l = 99");
+  }
+  const auto result = ask(rule_pack(), "");
+  ASSERT_TRUE(result.ok());
+  EXPECT_EQ((*result.answer)["record_whole"], false);
+  EXPECT_TRUE(has(result.doubts, "rule.pack.record_not_whole", "store"));
+  EXPECT_NE(result.text.find("not what was written"), std::string::npos);
+}
+
+TEST_F(PackTest, the_calendar_tells_every_bed_from_the_record) {
+  mix("Can", "volume = \"0.2 L\"");
+  apply("North bed");
+  apply("Hedge");
+  add("planned_harvest", "bed = \"North bed\"\non = \"2026-06-20\"");
+  const auto result = ask(rule_calendar(), "rules = \"us_organic\"\nbatches_tested = 0");
+  ASSERT_TRUE(result.ok());
+  const auto& beds = (*result.answer)["beds"];
+  ASSERT_EQ(beds.size(), 2U);
+  EXPECT_EQ(beds[0]["bed"], "North bed");
+  EXPECT_EQ(beds[0]["earliest_harvest"],
+            "2026-08-31");  // 120 days after 3 May: food, nothing tested (S38, from memory)
+  EXPECT_EQ(beds[0]["kept"], "no");
+  EXPECT_EQ(beds[1]["longest_days"], 0.0);  // nothing eaten there
+}
+
+TEST_F(PackTest, a_text_a_spreadsheet_would_run_is_made_harmless_in_the_table) {
+  add("bed", "garden = \"Hillside\"\nname = \"=1+1\"\npart_eaten = \"leaf\"");
+  apply("=1+1");
+  const auto csv = (*ask(rule_pack(), "").answer)["csv_text"].get<std::string>();
+  EXPECT_EQ(csv.find(",=1+1"), std::string::npos);
+  EXPECT_NE(csv.find("'=1+1"), std::string::npos);
+}
+
+}  // namespace
+}  // namespace barm::operations
