@@ -74,6 +74,7 @@ void hold_to_rules(const PlanInput& in, const std::vector<rule::RuleSet>& sets, 
     plan.notes.push_back(headline);
     return;
   }
+  if (!answer.legal->tea.missing.empty()) plan.notes.push_back({"rule.class.tell", "rule", {}});
   headline.field = "rule";
   for (const auto way : answer.legal->ways) headline.facts.emplace(rule::word(way), std::string());
   plan.warnings.insert(plan.warnings.begin(), std::move(headline));

@@ -28,10 +28,9 @@ Remarks cautions(const BrewPlan& plan, const Brewing& brewing) {
   say("recipe.caution.backflow");
   say("recipe.caution.slips");
   say("recipe.caution.closed_vessel");
-  say("recipe.caution.discard");
   say("recipe.caution.disinfectant");
-  if (any_food(brewing, &food::Food::is_fish)) say("recipe.caution.fish");
-  if (!brewing.foods.empty()) say("recipe.caution.allergens");
+  const bool has_fish = any_food(brewing, &food::Food::is_fish);
+  if (!brewing.foods.empty()) say(has_fish ? "recipe.caution.fish" : "recipe.caution.allergens");
   if (any_food(brewing, &food::Food::is_animal_origin)) say("recipe.caution.animal_origin");
   if (plan.ask.volume_l > lift_alone_l) {
     all.push_back({"recipe.caution.lifting", "", {{"given", Quantity{plan.ask.volume_l * 1000.0, Dimension::mass}}}});

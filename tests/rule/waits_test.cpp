@@ -61,6 +61,7 @@ TEST(a_material_not_known, counts_as_the_one_that_waits_longest) {
   const auto told = calendar(sets("us_organic"), facts, {.applied_on = *read_day("2026-05-01")}, today);
   EXPECT_EQ(told.longest_days, 120.0);
   EXPECT_TRUE(told.counts_unknown);
+  ASSERT_FALSE(told.waits.empty());
   EXPECT_EQ(told.waits.front().missing, std::vector<std::string>{"material"});
 }
 
