@@ -75,12 +75,16 @@ class Rules(unittest.TestCase):
 
     def test_words_leave_honest_texts_alone(self):
         self.write("data/messages/water.toml", 'en = "A question of food safety: wear a mask."\n')
+        self.write("data/messages/air.toml", 'en = "Use finer, clean stones and a clean vessel."\n')
         self.write("README.md", "Nothing here calls a tea harmless. Look in docs/home/page.md.\n")
         self.assert_sound("words")
 
     def test_words_find_promises_and_leftovers(self):
         for name, text in (("README.md", "The tea is " + "safe."), ("docs/a.md", "It is pathogen" + "-free."),
                            ("data/foods.toml", 'note = "El té es ' + 'seguro"'), ("data/messages/a.toml", 'en = "A sa' + 'fe tea."'),
+                           ("data/rules/a.toml", 'text_en = "Then it is sa' + 'fely eaten."'),
+                           ("data/messages/b.toml", 'en = "Use compost with a clean laboratory te' + 'st."'),
+                           ("data/messages/c.toml", 'es = "Con análisis lim' + 'pio."'),
                            ("src/a/a.h", "// TO" + "DO later"), ("tools/a.sh", "cd /ho" + "me/someone")):
             with self.subTest(name):
                 self.write(name, text + "\n")
