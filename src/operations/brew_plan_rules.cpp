@@ -9,8 +9,6 @@
 namespace barm::operations {
 namespace {
 
-using rule::Known;
-
 /// What the plan itself tells: food or none, animal food, how long it is held.
 rule::Facts facts_of_plan(const PlanInput& in, const World& world, const recipe::BrewPlan& plan) {
   rule::Facts facts = in.facts.facts();

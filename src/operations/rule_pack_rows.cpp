@@ -92,7 +92,7 @@ class Rows {
       const std::string value = number ? number_text(*number, rule::fact_kind(name)->dimension, "", *voice_)
                                 : word ? *word
                                        : say("operations.told.unknown");
-      text += (text.empty() ? "" : "; ") + say("rule.fact." + name) + ": " + value;
+      text += fmt::format("{}{}: {}", text.empty() ? "" : "; ", say("rule.fact." + name), value);
     }
     return text;
   }
@@ -205,7 +205,7 @@ cards::Report pack_report(const Pack& pack, const Voice& voice, std::int64_t mad
       if (row.section != section) continue;
       const std::string when = short_time(row.at);
       std::string text = row.thing + (row.thing.empty() || row.text.empty() ? "" : ". ") + row.text;
-      if (!row.verdict.empty() && !row.status.empty()) text = row.verdict + ": " + text;
+      if (!row.verdict.empty() && !row.status.empty()) text.insert(0, row.verdict + ": ");
       std::string detail = row.status;
       if (!row.facts.empty()) detail += (detail.empty() ? "" : ". ") + row.facts;
       part.rows.push_back({.lead = when, .text = text, .detail = detail, .warns = row.warns});
