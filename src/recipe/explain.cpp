@@ -1,0 +1,109 @@
+// Why a design is as it is: the line that holds it, and how far it lies from common practice.
+#include <algorithm>
+#include <cmath>
+
+#include "recipe/designing.h"
+#include "recipe/lines.h"
+
+namespace barm::recipe {
+namespace {
+
+constexpr double nearly = 0.93;       // judged: one kitchen measure more would pass the line
+constexpr double nearly_odds = 0.03;  // judged
+
+// Common practice for 5 US gal (no source): 1.5 to 2 lb compost, 3 to 4 tbsp of the main food.
+constexpr double bucket_l = 18.927, practice_factor = 2.0;  // within a factor of two counts as common
+constexpr double compost_low_g = 680.4 / bucket_l, compost_high_g = 907.2 / bucket_l;
+constexpr double food_low_ml = 44.36 / bucket_l, food_high_ml = 59.15 / bucket_l;
+
+/// The lines that keep a design from more, the most telling first.
+Remarks held_by(const Draft& draft, const Tried& tried, const BrewPlan& plan) {
+  Remarks all;
+  const double above_6 = plan.forecast.probability_oxygen_stays_above_6;
+  if (above_6 <= draft.ask.tolerance + nearly_odds)
+    all.push_back({"recipe.design.held.oxygen", "", {{"of_100", of_100(above_6)}}});
+  if (tried.uses.sugar >= nearly)
+    all.push_back({"recipe.design.held.sugar", "", {{"most", Quantity{lines::sugar_most_share, Dimension::share}}}});
+  if (tried.uses.nitrogen >= nearly)
+    all.push_back({"recipe.design.held.nitrogen",
+                   "",
+                   {{"nitrogen", Quantity{plan.nitrogen_mg_per_l, Dimension::concentration}}}});
+  if (tried.uses.salt >= nearly) all.push_back({"recipe.design.held.salt", "", {}});
+  if (tried.uses.food >= nearly) all.push_back({"recipe.design.held.food", "", {}});
+  if (tried.uses.thick >= nearly) all.push_back({"recipe.design.held.thick", "", {}});
+  for (std::size_t i = 0; i < draft.shelf.size(); ++i) {
+    const Choosable& what = draft.shelf[i];
+    if (!(tried.mix.amounts[i] >= nearly * what.stock)) continue;
+    Remark remark{"recipe.design.held.stock", "", {}};
+    if (what.kind != nullptr) {
+      remark.facts = {{"food", what.kind->english}, {"food_es", what.kind->spanish}};
+    } else {
+      remark.facts = named(*what.food);
+    }
+    all.push_back(std::move(remark));
+  }
+  const auto& slots = draft.timetables[tried.mix.timetable].slots;
+  if (plan.ask.length_h >= slots.back().length_h)
+    all.push_back({"recipe.design.held.clock", "", {{"length", Quantity{plan.ask.length_h, Dimension::duration}}}});
+  return all;
+}
+
+/// The food there is most of, by volume [mL/L]; none when there is no food.
+std::pair<const food::Food*, double> main_food(const Draft& draft, const Mix& mix) {
+  std::pair<const food::Food*, double> most{nullptr, 0.0};
+  for (std::size_t i = 0; i < draft.shelf.size(); ++i) {
+    const Choosable& what = draft.shelf[i];
+    if (what.food == nullptr) continue;
+    const double ml = mix.amounts[i] * what.g_per_measure / what.food->density_g_per_ml / draft.brewing.ask.volume_l;
+    if (ml > most.second) most = {what.food, ml};
+  }
+  return most;
+}
+
+/// A sentence when an amount lies outside a factor of two of common practice.
+void compare_with_practice(const Draft& draft, const Tried& tried, const Remarks& held, Remarks& all) {
+  double compost_g = 0.0;
+  for (std::size_t i = 0; i < draft.shelf.size(); ++i)
+    if (draft.shelf[i].kind != nullptr) compost_g += tried.mix.amounts[i] / draft.brewing.ask.volume_l;
+  const auto is_held_by = [&](const char* code) {
+    return std::any_of(held.begin(), held.end(), [&](const Remark& r) { return r.code == code; });
+  };
+  const bool by_oxygen = is_held_by("recipe.design.held.oxygen");
+  if (compost_g < compost_low_g / practice_factor)
+    all.push_back(
+        {by_oxygen ? "recipe.design.practice.less_compost_for_oxygen" : "recipe.design.practice.less_compost", "", {}});
+  if (compost_g > compost_high_g * practice_factor) all.push_back({"recipe.design.practice.more_compost", "", {}});
+  if (draft.food_is_kept_out) return;
+  const auto [food, ml] = main_food(draft, tried.mix);
+  if (ml > food_high_ml * practice_factor) all.push_back({"recipe.design.practice.more_food", "", named(*food)});
+  if (ml >= food_low_ml / practice_factor) return;
+  const char* why = by_oxygen                                   ? "recipe.design.practice.less_food_for_oxygen"
+                    : is_held_by("recipe.design.held.sugar")    ? "recipe.design.practice.less_food_for_sugar"
+                    : is_held_by("recipe.design.held.nitrogen") ? "recipe.design.practice.less_food_for_nitrogen"
+                                                                : "recipe.design.practice.less_food";
+  all.push_back({why, "", {}});
+}
+
+}  // namespace
+
+Remarks reasons(const Draft& draft, const Tried& tried, const Design& design) {
+  const Remarks held = held_by(draft, tried, design.plan);
+  Remarks all = held;
+  if (design.role == Role::best) compare_with_practice(draft, tried, held, all);
+  return all;
+}
+
+Remarks notes_of(const Draft& draft, const DesignAnswer& answer) {
+  Remarks notes;
+  if (draft.ask.purpose == Purpose::extract) {
+    notes.push_back({"recipe.design.note.extract", "", {}});
+  } else if (draft.food_is_kept_out) {
+    notes.push_back({"recipe.design.note.untreated_with_food", "", {}});
+  }
+  if (answer.designs.size() < 3) notes.push_back({"recipe.design.note.no_other", "", {}});
+  if (!draft.ask.room_by_hour_c.empty()) notes.push_back({"recipe.design.note.room_mean", "", {}});
+  notes.push_back({"recipe.design.note.yield_is_no_benefit", "", {}});
+  return notes;
+}
+
+}  // namespace barm::recipe

@@ -1,0 +1,149 @@
+// When nothing on hand works: which line is in the way, and the nearest ask that would do.
+#include <algorithm>
+#include <array>
+#include <cmath>
+
+#include "recipe/lines.h"
+#include "recipe/tryouts.h"
+
+namespace barm::recipe {
+namespace {
+
+constexpr std::array pump_factors = {1.5, 2.0, 3.0, 4.0, 6.0, 8.0, 12.0, 16.0};
+constexpr std::array water_shares = {0.8, 0.65, 0.5, 0.35, 0.25, 0.15};
+constexpr std::array warmer_by_c = {2.0, 4.0, 6.0, 8.0, 10.0, 14.0};
+constexpr double air_most_vvm = 3.0;  // judged, as for mends: more throws the water out
+
+/// The same draft with a pump so many times as strong; nothing when that cannot be.
+std::optional<Draft> with_pump(const Draft& draft, double factor) {
+  Draft other = draft;
+  const auto aeration = aerate(other.brewing, factor);
+  if (!aeration.ok() || aeration->air.vvm > air_most_vvm) return std::nullopt;
+  other.aeration = *aeration;
+  return other;
+}
+
+/// The mix for less water in the same vessel, per litre as it was.
+std::optional<Draft> with_water(const Draft& draft, double share, Mix& mix) {
+  Draft other = draft;
+  other.brewing.ask.volume_l *= share;
+  const auto aeration = aerate(other.brewing);
+  if (!aeration.ok() || aeration->air.vvm > air_most_vvm) return std::nullopt;
+  other.aeration = *aeration;
+  for (double& amount : mix.amounts) amount *= share;
+  return other;
+}
+
+bool is_met(const Draft& draft, const Mix& mix, const Want& want, const DesignHelp& help) {
+  const Tried tried = try_out(draft, mix, help.parallel);
+  Tryouts judge(draft, help, 1);
+  const auto pick = judge.best_length(tried, want);
+  return pick && judge.missing(*pick, want) <= 0.0;
+}
+
+void nearest_air(const Tryouts& tryouts, const Mix& mix, const Want& want, Remarks& all) {
+  const Draft& draft = tryouts.draft();
+  for (const double factor : pump_factors) {
+    const auto other = with_pump(draft, factor);
+    if (!other || !is_met(*other, mix, want, tryouts.help())) continue;
+    all.push_back({"recipe.design.nearest.pump",
+                   "air.rated_flow",
+                   {{"least", Quantity{draft.ask.air.rated_flow_l_per_h * factor, Dimension::flow}}}});
+    break;
+  }
+  for (const double share : water_shares) {
+    Mix less = mix;
+    const auto other = with_water(draft, share, less);
+    if (!other || !is_met(*other, less, want, tryouts.help())) continue;
+    all.push_back({"recipe.design.nearest.volume",
+                   "water.volume",
+                   {{"most", Quantity{draft.brewing.ask.volume_l * share, Dimension::volume}}}});
+    break;
+  }
+}
+
+/// How much longer the brew would have to run than the clock lets it.
+void nearest_length(const Tryouts& tryouts, const Want& want, Remarks& all) {
+  Draft other = tryouts.draft();
+  const double longest_now_h = other.timetables.back().slots.back().length_h;
+  DesignAsk open = other.ask;
+  open.start_until_at = open.start_from_at;
+  open.finish_from_at.reset();
+  open.finish_until_at.reset();
+  open.use_hours = UseHours::any;
+  open.longest_h = lines::length_usual_h;
+  other.timetables = timetables(open);
+  const DesignHelp quiet{
+      .parallel = tryouts.help().parallel, .progress = {}, .should_stop = tryouts.help().should_stop};
+  Tryouts judge(other, quiet, 1);
+  search(judge, want, effort_for(other.shelf.size(), Role::best));
+  double shortest = lines::length_usual_h + 1.0;
+  for (const Pick& pick : judge.ranked(want)) shortest = std::min(shortest, pick.told().slot.length_h);
+  if (shortest > lines::length_usual_h || shortest <= longest_now_h) return;
+  all.push_back({"recipe.design.nearest.longer",
+                 "time.finish_until",
+                 {{"longer", Quantity{shortest - longest_now_h, Dimension::duration}}}});
+}
+
+void nearest_warmth(const Tryouts& tryouts, const Mix& mix, const Want& want, Remarks& all) {
+  const Draft& draft = tryouts.draft();
+  for (const double by_c : warmer_by_c) {
+    Draft other = draft;
+    other.brewing.ask.water_temperature_c += by_c;
+    for (Timetable& table : other.timetables) table.room_c += by_c;
+    if (other.brewing.ask.water_temperature_c > lines::water_warm_c) return;
+    if (!is_met(other, mix, want, tryouts.help())) continue;
+    all.push_back({"recipe.design.nearest.warmer",
+                   "water.temperature",
+                   {{"least", Quantity{other.brewing.ask.water_temperature_c, Dimension::temperature}},
+                    {"room", Quantity{other.timetables[mix.timetable].room_c, Dimension::temperature}}}});
+    return;
+  }
+}
+
+}  // namespace
+
+Remarks impossible(Tryouts& tryouts) {
+  const Draft& draft = tryouts.draft();
+  const Effort effort = effort_for(draft.shelf.size(), Role::least_risk);
+  // Without the line of oxygen: does anything get ready at all?
+  Want ready{.role = Role::least_risk, .tolerance = draft.ask.tolerance};
+  ready.oxygen_counts = false;
+  search(tryouts, ready, effort);
+  const auto readiest = tryouts.nearest(ready);
+  const Want all_lines{.role = Role::best, .tolerance = draft.ask.tolerance};
+  Remarks all;
+  if (tryouts.is_stopped()) return {{"recipe.design.stopped", "", {}}};
+  if (readiest && tryouts.missing(*readiest, ready) <= 0.0) {
+    Want steady = ready;  // the highest odds among those that get ready
+    const auto ranked = tryouts.ranked(steady);
+    const auto most = std::max_element(ranked.begin(), ranked.end(), [](const Pick& a, const Pick& b) {
+      return a.told().stays_above_6 < b.told().stays_above_6;
+    });
+    const Outcome& told = most->told();
+    all.push_back({"recipe.design.air_too_weak",
+                   "air.rated_flow",
+                   {{"of_100", of_100(told.stays_above_6)}, {"wanted", of_100(draft.ask.tolerance)}}});
+    nearest_air(tryouts, most->tried->mix, all_lines, all);
+    constexpr double tolerance_least = 0.5;
+    if (told.stays_above_6 >= tolerance_least && told.below_2 <= lines::below_2_most)
+      all.push_back({"recipe.design.nearest.tolerance",
+                     "brew.tolerance",
+                     {{"most", Quantity{std::floor(told.stays_above_6 * 100.0) / 100.0, Dimension::share}}}});
+    return all;
+  }
+  if (!readiest || tryouts.of(readiest->tried->mix).uses.excess() > 0.0) {
+    all.push_back({"recipe.design.nothing_mixes", "compost", {}});
+    return all;
+  }
+  const Outcome& told = readiest->told();
+  Remark why{"recipe.design.never_ready", "brew.aim", {{"longest", Quantity{told.slot.length_h, Dimension::duration}}}};
+  all.push_back(std::move(why));
+  nearest_length(tryouts, all_lines, all);
+  Want warm = all_lines;
+  warm.oxygen_counts = false;
+  nearest_warmth(tryouts, readiest->tried->mix, warm, all);
+  return all;
+}
+
+}  // namespace barm::recipe
