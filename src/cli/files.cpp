@@ -10,6 +10,7 @@
 #include <memory>
 #include <random>
 
+#include "cli/threads.h"
 #include "count/tables.h"
 #include "data/embedded.h"
 #include "recipe/plan.h"
@@ -95,6 +96,7 @@ operations::World real_world(const cards::Catalogue& words) {
     return chance;
   };
   if (const char* folder = std::getenv("BARM_BACKUP_FOLDER")) world.backup_folder = folder;
+  world.parallel = on_all_cores;
   return world;
 }
 

@@ -21,6 +21,8 @@ Operation brew_plan();
 Operation brew_forecast();
 Operation brew_judge();
 Operation brew_day();
+Operation recipe_design();
+Operation recipe_equipment();
 Operation compost_blend();
 Operation compost_heat();
 Operation compost_judge();

@@ -34,6 +34,11 @@ struct World {
   std::function<std::array<std::uint8_t, 10>()> chance{};
   /// Folder for the copy made before the tables of a record change; of a file record beside it when empty.
   std::string backup_folder{};
+  /// Threads lent for long work: does job 0 to count - 1 in any order; empty: one after the other.
+  std::function<void(int count, const std::function<void(int)>& job)> parallel{};
+  /// How far long work is, 0 to 1, and whether to give it up; empty: nobody asks.
+  std::function<void(double share)> progress{};
+  std::function<bool()> should_stop{};
 };
 
 /// Whether a refusal tells of a failing file or device rather than of a wrong input.

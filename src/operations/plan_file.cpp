@@ -1,0 +1,95 @@
+#include "operations/plan_file.h"
+
+#include <fmt/format.h>
+
+#include <cmath>
+
+#include "cards/local_time.h"
+
+namespace barm::operations {
+namespace {
+
+std::string quoted(const std::string& text) {
+  std::string safe;
+  for (const char c : text) {
+    if (c == '"' || c == '\\') safe += '\\';
+    safe += static_cast<unsigned char>(c) < 0x20 ? ' ' : c;
+  }
+  return '"' + safe + '"';
+}
+
+std::string measured(double value, const char* unit) {
+  return fmt::format("\"{} {}\"", value, unit);
+}
+
+std::string amount_text(const Amount& amount) {
+  return amount.measured.dimension == Dimension::volume ? measured(amount.measured.value, "L")
+                                                        : measured(amount.measured.value, "g");
+}
+
+const char* aim_word(recipe::Aim aim) {
+  return aim == recipe::Aim::bacterial ? "bacterial" : aim == recipe::Aim::fungal ? "fungal" : "balanced";
+}
+
+const char* diffuser_word(air::Diffuser diffuser) {
+  return diffuser == air::Diffuser::stone ? "stone" : diffuser == air::Diffuser::fine ? "fine" : "open tube";
+}
+
+}  // namespace
+
+std::string plan_toml(const recipe::PlanAsk& ask, const std::string& zone) {
+  std::string text;
+  const auto table = [&](const char* name) { text += fmt::format("{}[{}]\n", text.empty() ? "" : "\n", name); };
+  const auto line = [&](const char* key, const std::string& value) { text += fmt::format("{} = {}\n", key, value); };
+  table("brew");
+  line("name", quoted(ask.name));
+  line("start", cards::iso_text(ask.start_at, zone));
+  line("aim", quoted(aim_word(ask.aim)));
+  line("length", measured(ask.length_h, "h"));
+  line("members", std::to_string(ask.members_count));
+  line("seed", std::to_string(ask.seed));
+  table("garden");
+  line("zone", quoted(zone));
+  line("latitude", measured(ask.place.latitude_deg, "degree"));
+  line("longitude", measured(ask.place.longitude_deg, "degree"));
+  line("altitude", measured(ask.altitude_m, "m"));
+  line("measures", quoted(ask.customs.measures == Measures::us ? "us" : "metric"));
+  if (ask.customs.gallon) line("gallon", quoted(*ask.customs.gallon == Gallon::us ? "us" : "imperial"));
+  table("water");
+  line("volume", measured(ask.volume_l, "L"));
+  line("temperature", measured(ask.water_temperature_c, "degC"));
+  if (ask.disinfectant_is_known) {
+    line("free_chlorine", measured(ask.disinfectant.free_chlorine_mg_per_l, "mg/L"));
+    line("chloramine", measured(ask.disinfectant.chloramine_mg_per_l, "mg/L"));
+  }
+  table("vessel");
+  line("diameter", measured(ask.vessel_diameter_m, "m"));
+  table("air");
+  line("rated_flow", measured(ask.air.rated_flow_l_per_h, "L/h"));
+  if (std::isfinite(ask.air.maximum_pressure_kpa))
+    line("maximum_pressure", measured(ask.air.maximum_pressure_kpa, "kPa"));
+  line("diffuser", quoted(diffuser_word(ask.air.diffuser)));
+  line("tube_length", measured(ask.air.tube_length_m, "m"));
+  line("tube_bore", measured(ask.air.tube_bore_mm, "mm"));
+  line("ageing", measured(ask.air.ageing_share * 100.0, "%"));
+  if (std::isfinite(ask.measured_kla20_per_h)) line("measured_kla", measured(ask.measured_kla20_per_h, "1/h"));
+  if (std::isfinite(ask.measured_kla20_error_per_h))
+    line("measured_kla_error", measured(ask.measured_kla20_error_per_h, "1/h"));
+  table("room");
+  line("temperature", measured(ask.room_temperature_c, "degC"));
+  line("humidity", measured(ask.room_humidity_share * 100.0, "%"));
+  for (const recipe::PlannedCompost& compost : ask.composts) {
+    table("[compost]");
+    line("kind", quoted(compost.kind));
+    line("mass", measured(compost.mass_g, "g"));
+    line("bag", compost.in_bag ? "true" : "false");
+  }
+  for (const recipe::PlannedFood& food : ask.foods) {
+    table("[food]");
+    line("name", quoted(food.name));
+    line("amount", amount_text(food.amount));
+  }
+  return text;
+}
+
+}  // namespace barm::operations

@@ -1,0 +1,161 @@
+// barm recipe design: from what is to be treated and what is owned to a brew that keeps every line.
+#include <cmath>
+
+#include "cards/voice.h"
+#include "data/embedded.h"
+#include "operations/plan_file.h"
+#include "operations/recipe_design_inputs.h"
+#include "operations/registry.h"
+#include "recipe/crop.h"
+
+namespace barm::operations {
+namespace {
+
+constexpr std::int64_t ms_per_h = 3'600'000;
+
+/// Hour by hour from the earliest start, on the garden's clock, for as long as anything can last.
+std::vector<double> room_course(const DesignInput& in) {
+  constexpr int hours_count = 24 * 14;
+  std::vector<double> course;
+  for (int hour = 0; hour < hours_count; ++hour) {
+    const std::int64_t at = in.ask.start_from_at + hour * ms_per_h;
+    const std::int64_t clock_min = at / 60'000 + cards::offset_minutes(at, in.zone);
+    course.push_back(in.room_by_hour_c[static_cast<std::size_t>(clock_min / 60 % 24)]);
+  }
+  return course;
+}
+
+Answer<DesignTold> answer(const DesignInput& in, const World& world) {
+  recipe::DesignAsk ask = in.ask;
+  ask.air.tube_bore_mm = in.tube_bore_m * 1000.0;
+  if (in.has_start_until) ask.start_until_at = in.start_until_at;
+  if (in.has_finish_from) ask.finish_from_at = in.finish_from_at;
+  if (in.has_finish_until) ask.finish_until_at = in.finish_until_at;
+  ask.tariffs.labour_minutes = in.labour_h * 60.0;
+  for (const LotRow& row : in.composts) {
+    ask.composts.push_back(row.lot);
+    if (std::isfinite(row.price_for_g)) ask.composts.back().price.amount = {{row.price_for_g, Dimension::mass}};
+  }
+  for (const FoodRow& row : in.foods) ask.foods.push_back(row.food);
+  Findings findings;
+  constexpr std::size_t hours_of_a_day = 24;
+  if (in.room_by_hour_c.size() == hours_of_a_day) {
+    ask.room_by_hour_c = room_course(in);
+  } else if (!in.room_by_hour_c.empty()) {
+    findings.refuse({"recipe.design.day_has_24_hours",
+                     "room.by_hour",
+                     {{"given", Quantity{static_cast<double>(in.room_by_hour_c.size()), Dimension::number}}}});
+  }
+  std::optional<Remark> crop;
+  if (!in.crop.empty()) {
+    static const auto crops = recipe::Crops::read(data::file("crops.toml"));
+    if (const auto group = findings.take(retarget(crops.find(in.crop), {{"name", "crop.group"}})))
+      crop = (*group)->said();
+  }
+  recipe::DesignHelp help{.progress = world.progress, .should_stop = world.should_stop};
+  if (world.parallel) help.parallel = world.parallel;
+  if (findings.refused()) return std::move(findings).refusal<DesignTold>();
+  auto designed = findings.take(recipe::design_brew(ask, world.knowledge(), help));
+  if (!designed) return std::move(findings).refusal<DesignTold>();
+  DesignTold told{std::move(*designed), in.zone, ask.tariffs.currency, {}};
+  told.notes = told.answer.notes;
+  if (crop) told.notes.push_back(*crop);
+  return std::move(findings).answer(std::move(told));
+}
+
+Answer<bool> write_plan(const DesignInput& in, const DesignTold& told, const World& world, const Voice&) {
+  if (in.plan.empty()) return true;
+  const auto text = plan_toml(told.answer.designs.front().plan.ask, told.zone);
+  return retarget(world.write_file(in.plan, text), {{"", "plan"}});
+}
+
+std::string role_word(recipe::Role role) {
+  return role == recipe::Role::best ? "best" : role == recipe::Role::cheapest ? "cheapest" : "least_risk";
+}
+
+std::string money(double value, const std::string& currency) {
+  const std::string number = fmt::format("{:.2f}", value);
+  return currency.empty() ? number : number + " " + currency;
+}
+
+std::string tell_one(const recipe::Design& design, const DesignTold& told, const Voice& voice) {
+  const recipe::BrewPlan& plan = design.plan;
+  const cards::Voice clock(
+      *voice.words,
+      {.zone = told.zone, .language = voice.language, .customs = plan.ask.customs, .start_at = plan.ask.start_at});
+  const auto& ready = plan.forecast.ready;
+  std::string text = voice.say("operations.design." + role_word(design.role)) + "\n";
+  text += "  " +
+          voice.say("operations.design.clock", {{"start", clock.clock(0.0)},
+                                                {"finish", clock.clock(plan.ask.length_h)},
+                                                {"length", clock.lasting(plan.ask.length_h)}}) +
+          "\n";
+  for (const recipe::AmountLine& line : plan.amounts) {
+    const bool is_spanish = voice.language == cards::Language::spanish;
+    text +=
+        fmt::format("  - {} {} ({})\n", line.amount.text, is_spanish ? line.spanish : line.english, line.amount.beside);
+  }
+  text += "  " +
+          voice.say("operations.design.odds",
+                    {{"odds", clock.odds(plan.forecast.probability_oxygen_stays_above_6)},
+                     {"low", Quantity{plan.forecast.oxygen_minimum_mg_per_l.p05, Dimension::concentration}}}) +
+          "\n";
+  if (ready.exists && ready.from_h <= plan.ask.length_h)
+    text +=
+        "  " +
+        voice.say("operations.design.ready", {{"from", clock.clock(ready.from_h)}, {"to", clock.clock(ready.to_h)}}) +
+        "\n";
+  if (design.role != recipe::Role::best)
+    text += "  " +
+            voice.say("operations.design.share",
+                      {{"share", Quantity{std::round(100.0 * design.yield_share), Dimension::number}}}) +
+            "\n";
+  if (design.cost.batch > 0.0)
+    text += "  " +
+            voice.say("operations.design.cost", {{"batch", money(design.cost.batch, told.currency)},
+                                                 {"per_l", money(design.cost.per_l, told.currency)},
+                                                 {"per_area", money(design.cost.per_100m2, told.currency)}}) +
+            "\n";
+  for (const Remark& why : design.reasons) text += "  " + clock.say(why) + "\n";
+  return text;
+}
+
+std::string tell(const DesignTold& told, const Voice& voice) {
+  std::string text = voice.say("operations.design.where",
+                               {{"vessel", told.answer.vessel},
+                                {"water", Quantity{told.answer.designs.front().plan.ask.volume_l, Dimension::volume}},
+                                {"area", Quantity{told.answer.area_m2, Dimension::area}}}) +
+                     "\n\n";
+  for (const recipe::Design& design : told.answer.designs) text += tell_one(design, told, voice) + "\n";
+  for (const recipe::Bargain& bargain : told.answer.bargains)
+    text += voice.say("operations.design.bargain",
+                      {{"tolerance", Quantity{std::round(100.0 * bargain.tolerance), Dimension::number}},
+                       {"share", Quantity{std::round(100.0 * bargain.yield_share), Dimension::number}}}) +
+            "\n";
+  text += "\n";
+  const auto& plan = told.answer.designs.front().plan;
+  const cards::Voice clock(
+      *voice.words,
+      {.zone = told.zone, .language = voice.language, .customs = plan.ask.customs, .start_at = plan.ask.start_at});
+  for (const Remarks& remarks : {told.notes, plan.warnings, plan.cautions})
+    for (const Remark& remark : remarks) text += "- " + clock.say(remark) + "\n";
+  return text;
+}
+
+}  // namespace
+
+Operation recipe_design() {
+  return define<DesignInput, DesignTold>(
+      {.noun = "recipe",
+       .verb = "design",
+       .inputs = design_inputs(),
+       .outputs = design_outputs(),
+       .answer = answer,
+       .act = write_plan,
+       .tell = tell,
+       .examples = {{"recipe design examples/saturday_beans.toml"},
+                    {"recipe design examples/saturday_beans.toml --brew.tolerance \"95 %\" --plan saturday.toml"}},
+       .takes_document = true});
+}
+
+}  // namespace barm::operations

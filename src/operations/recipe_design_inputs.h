@@ -1,0 +1,46 @@
+// What a design file tells, and what a design answers; described apart from the function that joins them.
+#pragma once
+
+#include <optional>
+#include <string>
+#include <vector>
+
+#include "operations/inputs.h"
+#include "operations/outputs.h"
+#include "recipe/design.h"
+
+namespace barm::operations {
+
+/// An amount of stock and what was paid for it, as the file tells them.
+struct LotRow {
+  recipe::CompostLot lot;
+  double price_for_g = unset;
+};
+struct FoodRow {
+  recipe::ShelfFood food;
+};
+
+struct DesignInput {
+  recipe::DesignAsk ask;
+  std::string zone;
+  double tube_bore_m = air::Supply{}.tube_bore_mm / 1000.0;
+  std::int64_t start_until_at = 0, finish_from_at = 0, finish_until_at = 0;
+  bool has_start_until = false, has_finish_from = false, has_finish_until = false;
+  std::vector<double> room_by_hour_c;  // of the day, from midnight on the garden's clock
+  std::vector<LotRow> composts;
+  std::vector<FoodRow> foods;
+  double labour_h = 0.0;
+  std::string crop;  // group in data/crops.toml; empty: none
+  std::string plan;  // file for the best design's plan; empty: none
+};
+
+struct DesignTold {
+  recipe::DesignAnswer answer;
+  std::string zone, currency;
+  Remarks notes;
+};
+
+Inputs<DesignInput> design_inputs();
+Outputs<DesignTold> design_outputs();
+
+}  // namespace barm::operations

@@ -1,0 +1,146 @@
+#include "recipe/equipment.h"
+
+#include <algorithm>
+#include <array>
+#include <cmath>
+
+#include "recipe/lines.h"
+#include "recipe/planning.h"
+
+namespace barm::recipe {
+namespace {
+
+constexpr std::array temperatures_c = {16.0, 18.0, 20.0, 22.0, 24.0, 26.0, 28.0};
+constexpr double factor_most = 16.0;        // judged: of a plan's food; more is another brew
+constexpr double air_most_vvm = 3.0;        // judged, as for mends: more throws the water out
+constexpr double measured_spread_ln = 0.1;  // judged: two or three re-aerations that agree
+constexpr double l_per_h_per_line = 500.0;  // as air/pump.h deals out lines
+constexpr int halvings_count = 11;          // to a hundredth of what is sought
+
+class Bench {
+ public:
+  Bench(Brewing brewing, const Knowledge& knowledge, const brew::Parallel& parallel)
+      : brewing_(std::move(brewing)), knowledge_(knowledge), parallel_(parallel) {}
+  const Brewing& brewing() const { return brewing_; }
+
+  double stays_above_6(const Brewing& brewing, const Aeration& aeration) const {
+    brew::Setup setup = set_up(brewing, aeration);
+    const brew::Unknowns unknowns(setup, knowledge_.priors);
+    auto members = brew::draw_members(setup, knowledge_.priors, unknowns, brewing.ask.members_count, brewing.ask.seed);
+    const brew::Stretch stretch = brew::run(members, 0.0, setup.length_h, {}, {}, parallel_);
+    int above = 0;
+    for (std::size_t i = 0; i < stretch.lowest.size(); i += 2) above += stretch.lowest[i] >= 6.0 ? 1 : 0;
+    return static_cast<double>(above) / members.count;
+  }
+
+  Brewing fed(const Brewing& brewing, double factor) const {
+    Brewing other = brewing;
+    for (FoodPortion& portion : other.foods) portion.mass_g *= factor;
+    return other;
+  }
+
+  /// The largest factor of food that keeps the line.
+  double carried(const Brewing& brewing, const Aeration& aeration) const {
+    const auto keeps = [&](double factor) {
+      return stays_above_6(fed(brewing, factor), aeration) >= lines::stays_above_6_least;
+    };
+    constexpr double least = 1.0 / 64.0;
+    if (!keeps(least)) return 0.0;
+    if (keeps(factor_most)) return factor_most;
+    double low = std::log(least), high = std::log(factor_most);
+    for (int i = 0; i < halvings_count; ++i) {
+      const double middle = 0.5 * (low + high);
+      (keeps(std::exp(middle)) ? low : high) = middle;
+    }
+    return std::exp(low);
+  }
+
+  AirChange changed(const Brewing& brewing, const Aeration& aeration) const {
+    return {.kla20_per_h = aeration.kla.kla20_per_h,
+            .stays_above_6 = stays_above_6(brewing, aeration),
+            .factor = carried(brewing, aeration)};
+  }
+
+  /// The smallest rating that carries the food.
+  double pump_l_per_h(air::Diffuser diffuser) const {
+    Brewing brewing = brewing_;
+    brewing.ask.air.diffuser = diffuser;
+    brewing.ask.air.line_count = 0;
+    brewing.ask.measured_kla20_per_h = unset;  // it was measured on the pump there is
+    const double rating_l_per_h = brewing.ask.air.rated_flow_l_per_h;
+    enum class Does { too_little, enough, too_much };
+    const auto does = [&](double factor) {
+      Brewing other = brewing;
+      other.ask.air.rated_flow_l_per_h = rating_l_per_h * factor;
+      const auto aeration = aerate(other);
+      if (!aeration.ok()) return Does::too_little;  // it cannot push air down there
+      if (aeration->air.vvm > air_most_vvm) return Does::too_much;
+      return stays_above_6(other, *aeration) >= lines::stays_above_6_least ? Does::enough : Does::too_little;
+    };
+    constexpr double furthest_ln = 4.2;  // 67 times stronger or weaker
+    double low = -furthest_ln, high = furthest_ln;
+    bool found = false;
+    for (int i = 0; i < halvings_count; ++i) {
+      const double middle = 0.5 * (low + high);
+      const Does now = does(std::exp(middle));
+      found = found || now == Does::enough;
+      (now == Does::too_little ? low : high) = middle;
+    }
+    return found ? rating_l_per_h * std::exp(high) : unset;
+  }
+
+ private:
+  Brewing brewing_;
+  const Knowledge& knowledge_;
+  const brew::Parallel& parallel_;
+};
+
+}  // namespace
+
+Answer<Equipment> equipment(const PlanAsk& ask, const Knowledge& knowledge, const brew::Parallel& parallel) {
+  Findings findings;
+  auto checked = check(ask, knowledge, findings);
+  if (checked && checked->foods.empty()) findings.refuse({"recipe.equipment.no_food", "food", {}});
+  if (!checked || findings.refused()) return std::move(findings).refusal<Equipment>();
+  measure_out(*checked, findings);
+  const auto aeration = findings.take(aerate(*checked));
+  if (!aeration) return std::move(findings).refusal<Equipment>();
+
+  const Bench bench(*checked, knowledge, parallel);
+  const Brewing& brewing = bench.brewing();
+  const Contents in = contents(brewing);
+  Equipment all;
+  all.kla20_per_h = aeration->kla.kla20_per_h;
+  all.stays_above_6 = bench.stays_above_6(brewing, *aeration);
+  all.factor = bench.carried(brewing, *aeration);
+  for (const double temperature_c : temperatures_c) {
+    Brewing other = brewing;
+    other.ask.water_temperature_c = other.ask.room_temperature_c = temperature_c;
+    const auto air = aerate(other);
+    if (!air.ok()) continue;
+    const double factor = bench.carried(other, *air);
+    all.frontier.push_back({.temperature_c = temperature_c,
+                            .factor = factor,
+                            .food_g_per_l = factor * in.food_cod_g_per_l,
+                            .sugar_share = factor * in.sugar_share});
+  }
+  all.pump_stone_l_per_h = bench.pump_l_per_h(air::Diffuser::stone);
+  all.pump_fine_l_per_h = bench.pump_l_per_h(air::Diffuser::fine);
+
+  Brewing stones = brewing;
+  const int lines_now =
+      brewing.ask.air.line_count > 0
+          ? brewing.ask.air.line_count
+          : std::max(1, static_cast<int>(std::ceil(brewing.ask.air.rated_flow_l_per_h / l_per_h_per_line)));
+  stones.ask.air.line_count = 2 * lines_now;
+  if (const auto air = aerate(stones); air.ok()) all.second_stone = bench.changed(brewing, *air);
+  Brewing pumps = brewing;
+  pumps.ask.air.line_count = 2 * lines_now;
+  if (const auto air = aerate(pumps, 2.0); air.ok()) all.second_pump = bench.changed(brewing, *air);
+  Aeration known = *aeration;
+  known.kla.spread_ln = measured_spread_ln;
+  all.measured = bench.changed(brewing, known);
+  return std::move(findings).answer(std::move(all));
+}
+
+}  // namespace barm::recipe
