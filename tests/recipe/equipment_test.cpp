@@ -17,7 +17,9 @@ PlanAsk lean() {
 }
 
 TEST(food_carried, falls_as_the_water_warms_and_rises_with_air) {
-  const auto all = equipment(lean(), shipped());
+  PlanAsk ask = lean();
+  ask.members_count = 1024;  // with few members the draws decide more than the change
+  const auto all = equipment(ask, shipped());
   ASSERT_TRUE(all.ok()) << all.refusals().front().code;
   for (std::size_t i = 1; i < all->frontier.size(); ++i)
     EXPECT_LE(all->frontier[i].factor, all->frontier[i - 1].factor) << all->frontier[i].temperature_c;
