@@ -1,6 +1,6 @@
 #include "recipe/crop.h"
 
-#include "compost/entry.h"
+#include "quantity/data_entry.h"
 #include "compost/names.h"
 
 namespace barm::recipe {
@@ -16,7 +16,7 @@ Remark Crop::said() const {
 
 Crops Crops::read(std::string_view toml) {
   Crops crops;
-  compost::each_entry(toml, "crop", "crops.toml", [&](compost::Entry entry, const std::string& id) {
+  each_data_entry(toml, "crop", "crops.toml", [&](DataEntry entry, const std::string& id) {
     Crop crop;
     crop.id = id;
     crop.names = entry.texts("names");
