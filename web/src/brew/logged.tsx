@@ -4,6 +4,7 @@ import { post } from "../api/ask";
 import { look, momentOf, numberOf, textOf, type Entry } from "../keep/record";
 import { Line } from "../pieces/fields";
 import type { PlanAnswer } from "../plan/planner";
+import { settings } from "../settings";
 import { tenth } from "../words/numbers";
 import { clock } from "../words/time";
 import { say, word } from "../words/words";
@@ -17,7 +18,7 @@ export function readingText(entry: Entry): string {
   const conductivity = numberOf(entry, "conductivity_ms_per_cm");
   return [
     oxygen === null ? "" : `${tenth(oxygen)} mg/L`,
-    temperature === null ? "" : `${tenth(temperature)} °C`,
+    temperature === null ? "" : settings.value.measures === "us" ? `${tenth(temperature * 1.8 + 32)} °F` : `${tenth(temperature)} °C`,
     ph === null ? "" : `pH ${tenth(ph)}`,
     conductivity === null ? textOf(entry, "conductivity") : `${tenth(conductivity)} mS/cm`,
   ].filter((part) => part !== "").join(" · ");

@@ -13,7 +13,7 @@ import type { Brew } from "./brew";
 
 type Fitness = Answer<"/api/brew/day">["fitness"];
 
-export function Verdict({ brew, seen }: { brew: Brew; seen: Entry[] }) {
+export function Verdict({ brew, seen, brief = false }: { brew: Brew; seen: Entry[]; brief?: boolean }) {
   const fitness = useSignal<Fitness | null>(null);
   const old = useSignal(false);
   const kept = useSignal(false);
@@ -37,6 +37,7 @@ export function Verdict({ brew, seen }: { brew: Brew; seen: Entry[] }) {
 
   const told = fitness.value;
   if (!began || !told) return null;
+  if (brief) return <p class={`fitness ${told.verdict}`}>{told.headline}</p>;
   const keep = async () => {
     await add("fitness", { brew: brew.id, at: iso(Date.now(), brew.zone), verdict: told.verdict, reasons: JSON.stringify(told.reasons.map(({ code, text }) => ({ code, text }))) });
     kept.value = true;
