@@ -4,7 +4,7 @@ import { ask, type Answer } from "../api/ask";
 import { settings } from "../settings";
 import { read } from "../units/quantity";
 import { put, take } from "./database";
-import { arrivals, entries, type Waiting } from "./queue";
+import { arrivals, entries, send, type Waiting } from "./queue";
 
 type Listed = Answer<"/api/record/list">["entries"][number];
 
@@ -145,6 +145,7 @@ export function follow(): void {
   let open = false;
   events.addEventListener("open", () => {
     if (open) lookSoon();  // something may have been missed in between
+    void send();           // barm is within reach: whatever waits can go out
     open = true;
   });
   events.addEventListener("error", () => {
