@@ -97,7 +97,7 @@ try {
   await take("air-test", "gear/test", phone, "dark", "en-GB", async (page) => {
     await page.clock.install();
     await page.getByRole("button", { name: "Air is on: begin" }).click();
-    for (const [seconds, oxygen] of [[30, 2.4], [60, 4.9], [60, 6.4], [90, 7.6], [120, 8.3], [120, 8.6]]) {
+    for (const [seconds, oxygen] of [[30, 2.5], [60, 4.6], [60, 6.1], [90, 7.4], [120, 8.3], [120, 8.7]]) {
       await page.clock.runFor(seconds * 1000);
       await page.getByLabel("Oxygen", { exact: true }).fill(String(oxygen));
       await page.getByRole("button", { name: /Keep reading/ }).click();
