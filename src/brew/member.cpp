@@ -30,7 +30,7 @@ enum OfCompost : std::size_t {
 
 constexpr double heat_capacity_kj_per_l_k = 4.18;  // of water near 20 degC (memory)
 constexpr double air_kg_per_m3 = 1.2;              // near 20 degC at sea level (memory)
-constexpr double coldest_c = 0.0, warmest_c = 45.0;
+using tea::coldest_c, tea::warmest_c;
 constexpr double kla_to_heat = 3.6;    // W/K to kJ/(h K), exact
 constexpr double loose_release = 2.0;  // loose compost gives up twice as much (judged)
 

@@ -8,6 +8,9 @@
 
 namespace barm::brew::tea {
 
+/// Where what hangs on the temperature alone (saturation, moisture of air) is fitted [degC]; level outside.
+inline constexpr double coldest_c = 0.0, warmest_c = 45.0;
+
 /// Components, in the order that keeps elimination cheap (fewest fill-ins; found by search over the pattern below).
 enum State : int {
   S_I,   // inert COD, mg COD/L

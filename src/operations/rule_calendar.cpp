@@ -19,7 +19,7 @@ namespace {
 struct In {
   RuleChoice choice{};
   RuleFacts facts{};
-  std::string applied, harvest, store;
+  std::string applied, harvest, store = usual_store;
 };
 struct WaitRow {
   rule::Rule rule{};
@@ -51,10 +51,10 @@ rule::Day local_day(std::int64_t at_ms, const std::string& zone) {
   return *rule::read_day(cards::iso_text(at_ms, zone).substr(0, 10));
 }
 
-/// Every bed with its last application of each brew, and the first harvest planned from then on.
+/// Without days of its own: every bed with its last application of each brew, and the first harvest planned from then on.
 void read_beds(const In& in, const std::vector<rule::RuleSet>& sets, const World& world, Findings& findings, Out& out) {
   auto store = findings.take(open_store(in.store, world));
-  if (!store) return;
+  if (!store) return findings.refuse({"operations.rule.no_day", "applied", {}});
   Things things(*store);
   const auto zone = zone_of(*store);
   for (const auto& application : things.all("application")) {
@@ -85,13 +85,11 @@ Answer<Out> answer(const In& in, const World& world) {
   const auto sets = findings.take(chosen_rules(in.choice, world));
   const rule::CalendarAsk ask{read_day_input(in.applied, "applied", findings),
                               read_day_input(in.harvest, "harvest", findings)};
-  if (in.applied.empty() && in.harvest.empty() && in.store.empty())
-    findings.refuse({"operations.rule.no_day", "applied", {}});
   if (ask.applied_on && ask.harvest_on && *ask.harvest_on < *ask.applied_on)
     findings.refuse({"operations.rule.harvest_before", "harvest", {{"given", in.harvest}, {"least", in.applied}}});
   if (!sets || findings.refused()) return std::move(findings).refusal<Out>();
   Out out;
-  if (in.store.empty()) {
+  if (!in.applied.empty() || !in.harvest.empty()) {
     out.beds.push_back(row_of(*sets, in.facts.facts(), ask, world));
   } else {
     read_beds(in, *sets, world, findings, out);
@@ -156,7 +154,7 @@ Operation rule_calendar() {
   inputs.text("own", at(&In::choice, &RuleChoice::own), "garden_rules.toml", Kind::file_read);
   inputs.text("applied", at(&In::applied), "2026-05-01");
   inputs.text("harvest", at(&In::harvest), "2026-09-15");
-  inputs.text("store", at(&In::store), usual_store);
+  store_input(inputs, &In::store);
   fact_inputs(inputs, "",
               {"material", "animal_origin", "process", "food", "held", "water_source", "water_e_coli", "recontaminated",
                "batches_tested", "tea_e_coli", "tea_enterococci", "covered_produce", "foliar", "crop_contact",
