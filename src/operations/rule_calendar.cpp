@@ -51,7 +51,8 @@ rule::Day local_day(std::int64_t at_ms, const std::string& zone) {
   return *rule::read_day(cards::iso_text(at_ms, zone).substr(0, 10));
 }
 
-/// Without days of its own: every bed with its last application of each brew, and the first harvest planned from then on.
+/// Without days of its own: every bed with its last application of each brew, and the first harvest planned from then
+/// on.
 void read_beds(const In& in, const std::vector<rule::RuleSet>& sets, const World& world, Findings& findings, Out& out) {
   auto store = findings.take(open_store(in.store, world));
   if (!store) return findings.refuse({"operations.rule.no_day", "applied", {}});
