@@ -4,6 +4,7 @@
 #include <cmath>
 #include <functional>
 #include <limits>
+#include <numeric>
 #include <span>
 #include <string>
 #include <utility>
@@ -108,51 +109,55 @@ void judge_oxygen(Forecast& f, Lowest lowest) {
   f.oxygen_minimum_at_h = spread_of(lowest.at_h);
 }
 
-/// Minutes until a member falls under 2 mg/L, heard window by window; one that never does counts as the whole stretch.
-class Fall {
- public:
-  Fall(int member_count, double from_h) : from_h_(from_h), members_(static_cast<std::size_t>(member_count)) {}
+/// Oxygen of a member whose air has stopped, followed until it is under 2 mg/L.
+struct Fall {
+  bool is_over = false;
+  double minutes = air_off_h * 60.0;  // of one that never falls: the whole stretch
+  double last_h = unset, last_oxygen_mg_per_l = unset;
 
-  void hear(const Stretch& stretch) {
-    for (std::size_t m = 0; m < members_.size(); ++m)
-      for (std::size_t i = 0; i < stretch.at_h.size() && !members_[m].fell; ++i)
-        hear(members_[m], stretch.at_h[i], stretch.of(static_cast<int>(m), i, tea::oxygen));
-  }
-  Spread minutes() const {
-    std::vector<double> minutes;
-    for (const Member& member : members_) minutes.push_back(member.minutes);
-    return spread_of(minutes);
-  }
-
- private:
-  struct Member {
-    bool fell = false;
-    double minutes = air_off_h * 60.0;
-    double last_h = unset, last_oxygen_mg_per_l = unset;
-  };
-  void hear(Member& member, double now_h, double oxygen_mg_per_l) const {
-    if (oxygen_mg_per_l < low_line_mg_per_l) {
-      member.fell = true;
-      const double drop = member.last_oxygen_mg_per_l - oxygen_mg_per_l;  // not a number at the first hour
-      const double share = drop > 0.0 ? (member.last_oxygen_mg_per_l - low_line_mg_per_l) / drop : 0.0;
-      const double reached_h = drop > 0.0 ? member.last_h + share * (now_h - member.last_h) : now_h;
-      member.minutes = (reached_h - from_h_) * 60.0;
+  void hear(double now_h, double oxygen_mg_per_l, double from_h) {
+    if (is_over) return;
+    is_over = !(oxygen_mg_per_l >= low_line_mg_per_l);  // also one that was given up, which is told elsewhere
+    if (is_over) {
+      const double drop = last_oxygen_mg_per_l - oxygen_mg_per_l;  // not a number at the first hour
+      const double share = drop > 0.0 ? (last_oxygen_mg_per_l - low_line_mg_per_l) / drop : 0.0;
+      const double reached_h = drop > 0.0 ? last_h + share * (now_h - last_h) : now_h;
+      minutes = (reached_h - from_h) * 60.0;
     }
-    member.last_h = now_h;
-    member.last_oxygen_mg_per_l = oxygen_mg_per_l;
+    last_h = now_h;
+    last_oxygen_mg_per_l = oxygen_mg_per_l;
   }
-  double from_h_;
-  std::vector<Member> members_;
 };
 
-Spread minutes_to_low(Members at_end, double from_h, const EnsembleOptions& options) {
+/// Minutes until each member falls under 2 mg/L once the air has stopped and the bag is out. A piece of the clock at a
+/// time, and only with those that have not fallen yet: most fall long before the day is over.
+Spread minutes_to_low(const Members& at_end, double from_h, const EnsembleOptions& options) {
   std::vector<double> at_h;
   for (double minute = 0.0; minute < air_off_h * 60.0; minute = std::max(minute + 0.5, minute * 1.06))
     at_h.push_back(from_h + minute / 60.0);
-  Fall fall(at_end.count, from_h);
-  run_in_windows(at_end, from_h, {.air_is_on = false, .bag_is_in = false}, at_h, options,
-                 [&](const Stretch& stretch) { fall.hear(stretch); });
-  return fall.minutes();
+  constexpr std::size_t piece = 16;
+  std::vector<Fall> falls(static_cast<std::size_t>(at_end.count));
+  std::vector<std::size_t> falling(falls.size());
+  std::iota(falling.begin(), falling.end(), std::size_t{0});
+  Members left = at_end;
+  for (std::size_t first = 0; first < at_h.size() && !falling.empty(); first += piece) {
+    const std::span<const double> hours(at_h.data() + first, std::min(piece, at_h.size() - first));
+    run_in_windows(left, first == 0 ? from_h : at_h[first - 1], {.air_is_on = false, .bag_is_in = false}, hours,
+                   options, [&](const Stretch& stretch) {
+                     for (std::size_t m = 0; m < falling.size(); ++m)
+                       for (std::size_t i = 0; i < stretch.at_h.size(); ++i)
+                         falls[falling[m]].hear(stretch.at_h[i], stretch.of(static_cast<int>(m), i, tea::oxygen),
+                                                from_h);
+                   });
+    std::vector<std::size_t> places, still;
+    for (std::size_t m = 0; m < falling.size(); ++m)
+      if (!falls[falling[m]].is_over) places.push_back(m), still.push_back(falling[m]);
+    left = only(left, places);
+    falling = std::move(still);
+  }
+  std::vector<double> minutes;
+  for (const Fall& fall : falls) minutes.push_back(fall.minutes);
+  return spread_of(minutes);
 }
 
 /// Members that the solver had to give up: from there on they are not a number.

@@ -70,6 +70,29 @@ Members members_of(const Setup& setup, const Priors& priors, const Unknowns& unk
   return members;
 }
 
+Members only(const Members& members, std::span<const std::size_t> places) {
+  Members some;
+  some.count = static_cast<int>(places.size());
+  some.symbols = members.symbols;
+  some.additions_at = members.additions_at;
+  some.acts = members.acts;
+  const auto copy = [&](const std::vector<double>& from, std::vector<double>& to) {
+    const std::size_t width = from.size() / static_cast<std::size_t>(members.count);
+    to.reserve(width * places.size());
+    for (const std::size_t m : places)
+      to.insert(to.end(), from.begin() + static_cast<std::ptrdiff_t>(m * width),
+                from.begin() + static_cast<std::ptrdiff_t>((m + 1) * width));
+  };
+  copy(members.values, some.values);
+  copy(members.parameters, some.parameters);
+  copy(members.coefficients, some.coefficients);
+  copy(members.states, some.states);
+  copy(members.additions, some.additions);
+  copy(members.cell_pg_cod, some.cell_pg_cod);
+  copy(members.step_h, some.step_h);
+  return some;
+}
+
 Members draw_members(const Setup& setup, const Priors& priors, const Unknowns& unknowns, int count,
                      std::uint64_t seed) {
   const std::vector<double> points = scrambled_points(count, unknowns.count(), seed);

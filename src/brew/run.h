@@ -37,6 +37,9 @@ Members draw_members(const Setup& setup, const Priors& priors, const Unknowns& u
 /// Members of given unknowns, [member][unknown].
 Members members_of(const Setup& setup, const Priors& priors, const Unknowns& unknowns, std::vector<double> values);
 
+/// Some of the members, where they stand.
+Members only(const Members& members, std::span<const std::size_t> places);
+
 /// What a stretch of the run left behind.
 struct Stretch {
   std::vector<double> at_h;
