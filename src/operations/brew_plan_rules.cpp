@@ -75,7 +75,9 @@ void hold_to_rules(const PlanInput& in, const std::vector<rule::RuleSet>& sets, 
   if (!answer.legal->tea.missing.empty()) plan.notes.push_back({"rule.class.tell", "rule", {}});
   headline.field = "rule";
   for (const auto way : answer.legal->ways) headline.facts.emplace(rule::word(way), std::string());
-  plan.warnings.insert(plan.warnings.begin(), std::move(headline));
+  // First where that law may hold; elsewhere told, but after what the brew itself will do.
+  const bool may_hold = in.zone.starts_with("America/") || in.zone.starts_with("US/") || in.zone == "Pacific/Honolulu";
+  plan.warnings.insert(may_hold ? plan.warnings.begin() : plan.warnings.end(), std::move(headline));
 }
 
 }  // namespace barm::operations
