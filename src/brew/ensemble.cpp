@@ -200,6 +200,16 @@ void check(const Setup& setup, const EnsembleOptions& options, Findings& finding
     positive(setup.composts[i].mass_g, ("compost[" + std::to_string(i + 1) + "].mass").c_str(), Dimension::mass);
   for (std::size_t i = 0; i < setup.foods.size(); ++i)
     positive(setup.foods[i].mass_g, ("food[" + std::to_string(i + 1) + "].amount").c_str(), Dimension::mass);
+  // Thicker than this it is a paste, of which the model knows nothing (judged): half the water's weight of compost, a
+  // tenth of it of food.
+  double compost_g = 0.0, food_g = 0.0;
+  for (const CompostLoad& load : setup.composts) compost_g += load.mass_g;
+  for (const FoodDose& dose : setup.foods) food_g += dose.mass_g;
+  constexpr double g_per_l = 1000.0;
+  if (setup.volume_l > 0.0 && compost_g > 0.5 * g_per_l * setup.volume_l)
+    within(compost_g, 0.0, 0.5 * g_per_l * setup.volume_l, "compost", Dimension::mass);
+  if (setup.volume_l > 0.0 && food_g > 0.1 * g_per_l * setup.volume_l)
+    within(food_g, 0.0, 0.1 * g_per_l * setup.volume_l, "food", Dimension::mass);
   if (setup.composts.empty()) findings.refuse({.code = "brew.setup.no_compost", .field = "compost"});
 
   const auto doubt_outside = [&](double value, double least, double most, const char* code, const char* field,

@@ -167,6 +167,19 @@ TEST(forecast, everything_wrong_is_named_at_once) {
     EXPECT_NE(std::find(fields.begin(), fields.end(), field), fields.end()) << field;
 }
 
+TEST(forecast, a_paste_is_no_tea) {
+  auto setup = test::bucket();
+  setup.composts[0].mass_g = 9500.0;  // half of 19 L
+  setup.foods[0].mass_g = 1900.0 - setup.foods[1].mass_g - setup.foods[2].mass_g;
+  EXPECT_TRUE(forecast(setup, test::priors(), {.members_count = 16}).ok());
+  setup.composts[0].mass_g += 1.0;
+  setup.foods[0].mass_g += 1.0;
+  const auto thick = forecast(setup, test::priors(), {.members_count = 16});
+  ASSERT_EQ(thick.refusals().size(), 2U);
+  EXPECT_EQ(thick.refusals()[0].field, "compost");
+  EXPECT_EQ(thick.refusals()[1].field, "food");
+}
+
 TEST(forecast, warm_water_is_answered_with_a_doubt) {
   auto setup = test::bucket();
   setup.water_temperature_c = 32.0;
