@@ -26,6 +26,8 @@ fi
 
 present=$(dpkg-query --show --showformat '${db:Status-Status} ${Package}\n' "${packages[@]}" 2>/dev/null |
   awk '$1 == "installed" { print $2 }' || true)
+# A node that came another way does as well, and Debian's npm would not install beside it.
+command -v node >/dev/null && command -v npm >/dev/null && present+=$'\nnodejs\nnpm'
 missing=()
 for package in "${packages[@]}"; do
   grep -qxF "$package" <<<"$present" || missing+=("$package")
