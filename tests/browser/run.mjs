@@ -3,7 +3,9 @@
 import { mkdirSync, readdirSync } from "node:fs";
 import { dirname, join, resolve } from "node:path";
 import { fileURLToPath } from "node:url";
-import { World } from "./world.mjs";
+import "./tools.mjs";
+
+const { World } = await import("./world.mjs");  // only now: it needs what tools.mjs installs
 
 const here = dirname(fileURLToPath(import.meta.url));
 const [barm = join(here, "../../build/release/bin/barm"), wanted = ""] = process.argv.slice(2);
