@@ -8,19 +8,10 @@
 #include <string>
 #include <string_view>
 
-#include "data/embedded.h"
 #include "operations/registry.h"
-#include "recipe/plan.h"
 
 namespace {
 using namespace barm;
-
-const recipe::Knowledge& knowledge() {
-  static const recipe::Knowledge all{
-      food::Library::read(data::file("foods.toml")), compost::Kinds::read(data::file("composts.toml")),
-      brew::Priors::read(data::file("model.toml")), brew::Instruments::read(data::file("instruments.toml"))};
-  return all;
-}
 
 void check(const operations::Json& told) {
   for (const auto& child : told) {
@@ -41,7 +32,7 @@ extern "C" int LLVMFuzzerTestOneInput(const std::uint8_t* data, std::size_t size
   operations::Document document = *read;
   (void)operations::put(document, "brew.members", 64);  // few, for speed
 
-  operations::World world{.words = &words, .knowledge = knowledge};
+  operations::World world{.words = &words};
   world.now = [] { return std::int64_t{1'777'593'600'000}; };
   world.read_file = [&](const std::string&) { return Answer<std::string>(log); };
   world.write_file = [](const std::string&, std::string_view) { return Answer<bool>(true); };

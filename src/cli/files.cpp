@@ -12,7 +12,6 @@
 
 #include "cli/threads.h"
 #include "count/tables.h"
-#include "data/embedded.h"
 #include "recipe/plan.h"
 
 namespace barm::cli {
@@ -74,16 +73,6 @@ Answer<bool> write_file(const std::string& name, std::string_view content) {
 
 operations::World real_world(const cards::Catalogue& words) {
   operations::World world{.words = &words, .read_file = read_file, .write_file = write_file};
-  world.knowledge = []() -> const recipe::Knowledge& {
-    static const recipe::Knowledge knowledge{
-        food::Library::read(data::file("foods.toml")), compost::Kinds::read(data::file("composts.toml")),
-        brew::Priors::read(data::file("model.toml")), brew::Instruments::read(data::file("instruments.toml"))};
-    return knowledge;
-  };
-  world.count_tables = []() -> const count::Tables& {
-    static const count::Tables tables = count::Tables::read(data::file("counts.toml"));
-    return tables;
-  };
   world.now = [] {
     using std::chrono::milliseconds;
     const auto since = std::chrono::system_clock::now().time_since_epoch();

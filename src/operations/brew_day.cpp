@@ -186,20 +186,40 @@ class Day {
     }
   }
 
+  /// Leaves out what the forecast itself doubts. A doubted reading newer than all others is told, so that it is read
+  /// anew.
+  void weigh(recipe::Seen& seen) const {
+    if (day_.forecast.empty() || !day_.forecast.front().plan.watched) {
+      if (!day_.last_reading.empty()) seen.oxygen_mg_per_l = day_.last_reading.front().oxygen_mg_per_l;
+      seen.oxygen_lowest_mg_per_l = lowest_;
+      if (oxygen_read_at_) seen.reading_age_h = static_cast<double>(now_ - *oxygen_read_at_) / ms_per_h;
+      return;
+    }
+    for (const auto& one : day_.forecast.front().plan.watched->heard) {
+      if (one.reading.what != brew::Measured::oxygen) continue;
+      const bool counts = one.fate == brew::Fate::used || one.fate == brew::Fate::merged;
+      seen.oxygen_doubted_mg_per_l = counts ? unset : one.reading.value;
+      if (!counts) continue;
+      seen.oxygen_mg_per_l = one.reading.value;
+      seen.reading_age_h = hours(now_) - one.reading.at_h;
+      if (!day_.air_off || one.reading.at_h <= hours(day_.air_off->at))
+        seen.oxygen_lowest_mg_per_l = std::fmin(seen.oxygen_lowest_mg_per_l, one.reading.value);
+    }
+  }
+
   void judge() {
     recipe::Seen seen;
+    weigh(seen);
     const std::int64_t ended = is_off() ? day_.air_off->at : now_;
     seen.brewed_h = std::max(0.0, hours(ended));
     if (is_off()) seen.air_off_h = static_cast<double>(now_ - day_.air_off->at) / ms_per_h;
-    seen.oxygen_lowest_mg_per_l = lowest_;
+    if (is_off()) seen.oxygen_mg_per_l = seen.oxygen_lowest_mg_per_l;
     if (!day_.last_reading.empty()) {
       const DayReading& last = day_.last_reading.front();
-      seen.oxygen_mg_per_l = is_off() ? lowest_ : last.oxygen_mg_per_l;
       seen.ph = last.ph;
       seen.conductivity_ms_per_cm = last.conductivity_ms_per_cm;
       seen.water_temperature_c = last.temperature_c;
     }
-    if (oxygen_read_at_) seen.reading_age_h = static_cast<double>(now_ - *oxygen_read_at_) / ms_per_h;
     if (!day_.forecast.empty()) {
       const brew::Forecast& forecast = day_.forecast.front().plan.forecast;
       seen.probability_below_2 = forecast.probability_oxygen_below_2;

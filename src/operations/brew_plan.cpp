@@ -5,6 +5,7 @@
 #include "operations/brew_plan_inputs.h"
 #include "operations/brew_plan_rules.h"
 #include "operations/registry.h"
+#include "operations/shipped.h"
 
 namespace barm::operations {
 
@@ -21,15 +22,15 @@ Answer<PlanAnswer> planned(const PlanInput& in, const World& world) {
     ask.log = std::move(*log);
   }
   const auto sets = findings.take(retarget(chosen_rules(in.rules, world), {{"rules", "rule.sets"}}));
-  auto plan = findings.take(recipe::plan_brew(ask, world.knowledge()));
+  auto plan = findings.take(recipe::plan_brew(ask, shipped_knowledge()));
   if (!plan || !sets) return std::move(findings).refusal<PlanAnswer>();
   PlanAnswer answer{.plan = std::move(*plan), .zone = in.zone};
-  hold_to_rules(in, *sets, world, answer);
+  hold_to_rules(in, *sets, answer);
   return std::move(findings).answer(std::move(answer));
 }
 
 /// A name that was not given is empty, and has been refused already.
-Remarks unknown_names(const PlanInput& in, const World& world) {
+Remarks unknown_names(const PlanInput& in, const World&) {
   Remarks refusals;
   const auto keep = [&](const auto& found, const std::string& list, std::size_t row, const char* column) {
     for (Remark why : found.refusals()) {
@@ -39,11 +40,11 @@ Remarks unknown_names(const PlanInput& in, const World& world) {
   };
   const auto& composts = in.ask.composts;
   for (std::size_t i = 0; i < composts.size(); ++i) {
-    if (!composts[i].kind.empty()) keep(world.knowledge().composts.find(composts[i].kind), "compost", i, "kind");
+    if (!composts[i].kind.empty()) keep(shipped_knowledge().composts.find(composts[i].kind), "compost", i, "kind");
   }
   const auto& foods = in.ask.foods;
   for (std::size_t i = 0; i < foods.size(); ++i) {
-    if (!foods[i].name.empty()) keep(world.knowledge().foods.find(foods[i].name), "food", i, "name");
+    if (!foods[i].name.empty()) keep(shipped_knowledge().foods.find(foods[i].name), "food", i, "name");
   }
   return refusals;
 }

@@ -5,6 +5,7 @@
 #include "operations/brew_plan_inputs.h"
 #include "operations/driver_told.h"
 #include "operations/water_told.h"
+#include "operations/amounts_told.h"
 
 namespace barm::operations {
 namespace {
@@ -84,23 +85,6 @@ Outputs<Window> window() {
           "to_h", [=](const Window& of) { return known(of, of.ready->to_h); }, Dimension::duration)
       .text("why_from", [](const Window& of) { return of.ready->why_from; })
       .text("why_to", [](const Window& of) { return of.ready->why_to; });
-  return outputs;
-}
-
-Outputs<AmountLine> amounts() {
-  Outputs<AmountLine> outputs;
-  outputs.text("id", at(&AmountLine::id))
-      .told("name",
-            [](const AmountLine& line, const Voice& voice) {
-              return voice.language == cards::Language::spanish ? line.spanish : line.english;
-            })
-      .number("exact", at(&AmountLine::amount, &KitchenAmount::exact, &Quantity::value), "")
-      .number("rounded", at(&AmountLine::amount, &KitchenAmount::rounded, &Quantity::value), "")
-      .text("unit", [](const AmountLine& line) { return std::string(unit_inside(line.amount.exact.dimension)); })
-      .text("text", at(&AmountLine::amount, &KitchenAmount::text))
-      .text("beside", at(&AmountLine::amount, &KitchenAmount::beside))
-      .number("error_share", at(&AmountLine::amount, &KitchenAmount::error_share), "")
-      .number("per_l", at(&AmountLine::per_l), "");
   return outputs;
 }
 
@@ -265,7 +249,7 @@ Outputs<PlanAnswer> plan_outputs() {
   Outputs<PlanAnswer> outputs;
   head(outputs);
   outputs.list("mends", at(&PlanAnswer::plan, &BrewPlan::mends), mends())
-      .list("amounts", at(&PlanAnswer::plan, &BrewPlan::amounts), amounts())
+      .list("amounts", at(&PlanAnswer::plan, &BrewPlan::amounts), amount_outputs())
       .list("steps", timed_steps, steps())
       .list("clearing", at(&PlanAnswer::plan, &BrewPlan::clearing), clearing_outputs())
       .object("air", at(&PlanAnswer::plan, &BrewPlan::air), delivered_outputs())

@@ -5,18 +5,19 @@
 #include <algorithm>
 
 #include "data/embedded.h"
+#include "operations/rule_record.h"
+#include "operations/shipped.h"
 
 namespace barm::operations {
 namespace {
 
 /// What the plan itself tells: food or none, animal food, how long it is held.
-rule::Facts facts_of_plan(const PlanInput& in, const World& world, const recipe::BrewPlan& plan) {
+rule::Facts facts_of_plan(const PlanInput& in, const recipe::BrewPlan& plan) {
   rule::Facts facts = in.facts.facts();
   facts.set("food", plan.ask.foods.empty() ? "no" : "yes");
   facts.set("held", plan.ask.length_h + 1.0);  // filled, brewed and carried out: never within the hour
   for (const auto& planned : plan.ask.foods) {
-    const auto food = world.knowledge().foods.find(planned.name);
-    if (food.ok() && (*food)->is_animal_origin) facts.set("animal_origin", "yes");
+    if (is_animal_food(planned.name)) facts.set("animal_origin", "yes");
   }
   return facts;
 }
@@ -49,11 +50,10 @@ std::string tenfold(double decades) {
 
 }  // namespace
 
-void hold_to_rules(const PlanInput& in, const std::vector<rule::RuleSet>& sets, const World& world,
-                   PlanAnswer& answer) {
+void hold_to_rules(const PlanInput& in, const std::vector<rule::RuleSet>& sets, PlanAnswer& answer) {
   auto& plan = answer.plan;
   static const auto strains = rule::read_strains(data::file("indicator.toml"));
-  answer.growth = rule::growth(growth_ask(plan, world.knowledge()), strains);
+  answer.growth = rule::growth(growth_ask(plan, shipped_knowledge()), strains);
   if (answer.growth.decades >= rule::decades_told) {
     plan.warnings.push_back({"rule.contaminant.could_grow",
                              "food",
@@ -65,7 +65,7 @@ void hold_to_rules(const PlanInput& in, const std::vector<rule::RuleSet>& sets, 
   const bool has_class =
       std::any_of(sets.begin(), sets.end(), [](const auto& set) { return set.name == "us_produce"; });
   if (!has_class) return;
-  const auto facts = facts_of_plan(in, world, plan);
+  const auto facts = facts_of_plan(in, plan);
   answer.legal = ClassTold::of(rule::tea_facts(facts), rule::contact_facts(facts));
   Remark headline = class_headline(*answer.legal);
   if (answer.legal->is_allowed()) {

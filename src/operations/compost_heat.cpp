@@ -1,8 +1,8 @@
 // barm compost heat: which time and heat requirement a log of pile temperatures meets, and what is still owed.
 #include "compost/heat_log.h"
-#include "data/embedded.h"
 #include "operations/heat_csv.h"
 #include "operations/registry.h"
+#include "operations/shipped.h"
 
 namespace barm::operations {
 namespace {
@@ -28,13 +28,12 @@ struct Out {
 const Choices<Rule> rule_words = {{"organic", Rule::organic}, {"produce", Rule::produce}, {"sludge", Rule::sludge}};
 
 Answer<Out> answer(const In& in, const World& world) {
-  static const auto rules = compost::read_heat_rules(data::file("heat_rules.toml"));
   Findings findings;
   const auto text = findings.take(retarget(world.read_file(in.log), {{"", "log"}}));
   if (!text) return std::move(findings).refusal<Out>();
   const auto file = findings.take(read_heat(*text, "log"));
   if (!file) return std::move(findings).refusal<Out>();
-  auto told = findings.take(compost::judge_heat(file->log, in.ask, rules));
+  auto told = findings.take(compost::judge_heat(file->log, in.ask, shipped_heat_rules()));
   if (!told) return std::move(findings).refusal<Out>();
   return std::move(findings).answer(Out{std::move(*told), file->start_at});
 }

@@ -3,6 +3,7 @@
 #include "data/embedded.h"
 #include "operations/count_told.h"
 #include "operations/registry.h"
+#include "operations/shipped.h"
 
 namespace barm::operations {
 namespace {
@@ -56,11 +57,10 @@ std::string word_of(const Choices<E>& choices, E value) {
 
 Answer<Out> answer(const In& in, const World&) {
   static const auto lines = compost::read_maturity(data::file("maturity.toml"));
-  static const auto kinds = compost::Kinds::read(data::file("composts.toml"));
   Findings findings;
   MaturityAsk ask = in.ask;
   ask.age_d = in.age_h / 24.0;
-  auto told = findings.take(compost::judge_maturity(ask, lines, *kinds.find("mixed").value()));
+  auto told = findings.take(compost::judge_maturity(ask, lines, *shipped_knowledge().composts.find("mixed").value()));
   if (!told) return std::move(findings).refusal<Out>();
   return std::move(findings).answer(Out{std::move(*told), in.animal, in.process});
 }

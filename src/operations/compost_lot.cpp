@@ -4,13 +4,13 @@
 #include <algorithm>
 
 #include "compost/maturity.h"
-#include "data/embedded.h"
 #include "operations/count_told.h"
 #include "operations/record_fields.h"
 #include "operations/instant.h"
 #include "operations/registry.h"
 #include "records/named.h"
 #include "records/stock.h"
+#include "operations/shipped.h"
 
 namespace barm::operations {
 namespace {
@@ -79,8 +79,7 @@ void read_counts(records::Store& store, const std::string& id, Out& out, Finding
 
 Answer<Out> answer(const In& in, const World& world) {
   Findings findings;
-  static const auto kinds = compost::Kinds::read(data::file("composts.toml"));
-  const auto like = findings.take(kinds.find(in.kind));
+  const auto like = findings.take(shipped_knowledge().composts.find(in.kind));
   auto store = findings.take(open_store(in.store, world));
   const auto id =
       store ? take_about(findings, records::id_named(*store, {"compost_lot"}, in.lot), "lot") : std::nullopt;

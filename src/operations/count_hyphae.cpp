@@ -5,6 +5,7 @@
 #include "count/tables.h"
 #include "operations/count_told.h"
 #include "operations/registry.h"
+#include "operations/shipped.h"
 
 namespace barm::operations {
 namespace {
@@ -55,12 +56,12 @@ count::Counted bacteria(const In& in, Findings& findings) {
   return counted;
 }
 
-Answer<Out> answer(const In& in, const World& world) {
+Answer<Out> answer(const In& in, const World&) {
   Findings findings;
-  const auto factors = findings.take(world.count_tables().biomass_factors(in.factors));
+  const auto factors = findings.take(shipped_count_tables().biomass_factors(in.factors));
   Hyphae hyphae = in.hyphae;
   if (!in.chamber.empty()) {
-    const auto chamber = findings.take(world.count_tables().chamber(in.chamber));
+    const auto chamber = findings.take(shipped_count_tables().chamber(in.chamber));
     if (chamber) hyphae.field.square_volume_ml = (*chamber)->square_volume_ml;
   }
   const count::Counted counted = bacteria(in, findings);
@@ -72,7 +73,7 @@ Answer<Out> answer(const In& in, const World& world) {
                   .cell_width_um = in.cell_width_m * um_per_m,
                   .cell_length_um = in.cell_length_m * um_per_m};
   for (const double each : in.diameter_m) biomass.diameter_um.push_back(each * um_per_m);
-  const auto mass = findings.take(count::biomass_of(biomass, **factors, world.count_tables().cells()));
+  const auto mass = findings.take(count::biomass_of(biomass, **factors, shipped_count_tables().cells()));
   if (!mass) return std::move(findings).refusal<Out>();
   return std::move(findings).answer(Out{*length, *mass});
 }

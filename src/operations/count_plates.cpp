@@ -4,6 +4,7 @@
 
 #include "operations/count_told.h"
 #include "operations/registry.h"
+#include "operations/shipped.h"
 
 namespace barm::operations {
 namespace {
@@ -37,9 +38,9 @@ const Choices<PlatesInterval>& intervals() {
   return all;
 }
 
-Answer<Out> answer(const In& in, const World& world) {
+Answer<Out> answer(const In& in, const World&) {
   Findings findings;
-  const auto rule = findings.take(world.count_tables().plate_rule(in.standard));
+  const auto rule = findings.take(shipped_count_tables().plate_rule(in.standard));
   if (!rule) return std::move(findings).refusal<Out>();
   Plates plates = in.plates;
   plates.volume_ml = in.volume_l * 1000.0;

@@ -7,6 +7,7 @@
 #include "operations/count_told.h"
 #include "operations/registry.h"
 #include "quantity/number.h"
+#include "operations/shipped.h"
 
 namespace barm::operations {
 namespace {
@@ -69,13 +70,13 @@ Results read_results(const std::string& text, Findings& findings) {
   return read;
 }
 
-Answer<Out> answer(const In& in, const World& world) {
+Answer<Out> answer(const In& in, const World&) {
   Findings findings;
   Results results = read_results(in.results, findings);
   results.series.treat = in.treat;
   SeriesRule rule{.id = "own"};
   if (!in.rule.empty()) {
-    if (const auto known = findings.take(world.count_tables().series_rule(in.rule))) rule = **known;
+    if (const auto known = findings.take(shipped_count_tables().series_rule(in.rule))) rule = **known;
   }
   if (findings.refused()) return std::move(findings).refusal<Out>();
   if (std::isfinite(in.mean_most)) rule.mean_most = in.mean_most;

@@ -3,6 +3,7 @@
 
 #include "count/tables.h"
 #include "operations/registry.h"
+#include "operations/shipped.h"
 
 namespace barm::operations {
 namespace {
@@ -22,11 +23,11 @@ const Choices<SlideInterval>& intervals() {
   return all;
 }
 
-Answer<SlideCount> answer(const In& in, const World& world) {
+Answer<SlideCount> answer(const In& in, const World&) {
   Findings findings;
   Slide slide = in.slide;
   if (!in.chamber.empty()) {
-    const auto chamber = findings.take(world.count_tables().chamber(in.chamber));
+    const auto chamber = findings.take(shipped_count_tables().chamber(in.chamber));
     if (!chamber) return std::move(findings).refusal<SlideCount>();
     slide.square_volume_ml = (*chamber)->square_volume_ml;
   }

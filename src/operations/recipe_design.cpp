@@ -7,6 +7,7 @@
 #include "operations/recipe_design_inputs.h"
 #include "operations/registry.h"
 #include "recipe/crop.h"
+#include "operations/shipped.h"
 
 namespace barm::operations {
 namespace {
@@ -55,7 +56,7 @@ Answer<DesignTold> answer(const DesignInput& in, const World& world) {
   recipe::DesignHelp help{.progress = world.progress, .should_stop = world.should_stop};
   if (world.parallel) help.parallel = world.parallel;
   if (findings.refused()) return std::move(findings).refusal<DesignTold>();
-  auto designed = findings.take(recipe::design_brew(ask, world.knowledge(), help));
+  auto designed = findings.take(recipe::design_brew(ask, shipped_knowledge(), help));
   if (!designed) return std::move(findings).refusal<DesignTold>();
   DesignTold told{std::move(*designed), in.zone, ask.tariffs.currency, {}};
   told.notes = told.answer.notes;

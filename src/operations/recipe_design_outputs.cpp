@@ -2,6 +2,7 @@
 #include <cmath>
 
 #include "operations/recipe_design_inputs.h"
+#include "operations/amounts_told.h"
 
 namespace barm::operations {
 namespace {
@@ -11,21 +12,6 @@ using recipe::BatchCost;
 using recipe::BrewPlan;
 using recipe::Design;
 using recipe::DesignAnswer;
-
-Outputs<AmountLine> amounts() {
-  Outputs<AmountLine> outputs;
-  outputs.text("id", at(&AmountLine::id))
-      .told("name",
-            [](const AmountLine& line, const Voice& voice) {
-              return voice.language == cards::Language::spanish ? line.spanish : line.english;
-            })
-      .number("rounded", at(&AmountLine::amount, &KitchenAmount::rounded, &Quantity::value), "")
-      .text("unit", [](const AmountLine& line) { return std::string(unit_inside(line.amount.exact.dimension)); })
-      .text("text", at(&AmountLine::amount, &KitchenAmount::text))
-      .text("beside", at(&AmountLine::amount, &KitchenAmount::beside))
-      .number("per_l", at(&AmountLine::per_l), "");
-  return outputs;
-}
 
 Outputs<BatchCost> costs() {
   Outputs<BatchCost> outputs;
@@ -76,7 +62,7 @@ Outputs<Timed> designs() {
           "room_temperature_c", [](const Timed& of) { return of.plan().ask.room_temperature_c; },
           Dimension::temperature)
       .list(
-          "amounts", [](const Timed& of) { return of.plan().amounts; }, amounts())
+          "amounts", [](const Timed& of) { return of.plan().amounts; }, amount_outputs())
       .number(
           "probability_oxygen_stays_above_6",
           [](const Timed& of) { return of.plan().forecast.probability_oxygen_stays_above_6; }, "")

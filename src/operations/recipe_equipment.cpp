@@ -6,6 +6,7 @@
 #include "operations/registry.h"
 #include "recipe/equipment.h"
 #include "recipe/lines.h"
+#include "operations/shipped.h"
 
 namespace barm::operations {
 namespace {
@@ -17,8 +18,8 @@ using recipe::Equipment;
 Answer<Equipment> answer(const PlanInput& in, const World& world) {
   recipe::PlanAsk ask = in.ask;
   ask.air.tube_bore_mm = in.tube_bore_m * 1000.0;
-  return world.parallel ? recipe::equipment(ask, world.knowledge(), world.parallel)
-                        : recipe::equipment(ask, world.knowledge());
+  return world.parallel ? recipe::equipment(ask, shipped_knowledge(), world.parallel)
+                        : recipe::equipment(ask, shipped_knowledge());
 }
 
 Outputs<AirChange> change() {

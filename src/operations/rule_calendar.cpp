@@ -69,7 +69,7 @@ void read_beds(const In& in, const std::vector<rule::RuleSet>& sets, const World
       if (on && *on >= *ask.applied_on && (!ask.harvest_on || *on < *ask.harvest_on)) ask.harvest_on = on;
     }
     auto facts = in.facts.facts();  // told here; the record's own come before
-    const auto kept = facts_of_application(things, application, world);
+    const auto kept = facts_of_application(things, application);
     for (const auto& kind : rule::all_facts()) {
       if (const auto word = kept.word(kind.name)) facts.set(kind.name, *word);
       if (const auto number = kept.number(kind.name)) facts.set(kind.name, *number);

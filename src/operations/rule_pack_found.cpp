@@ -35,7 +35,7 @@ class Gathering {
         }
       }
       one.facts = told;
-      add(one.facts, facts_of_application(things_, application, world));
+      add(one.facts, facts_of_application(things_, application));
       days_to_harvest(application, harvest, one.facts);
       one.facts = rule::with_derived(one.facts);
       one.legal = ClassTold::of(rule::tea_facts(one.facts), rule::contact_facts(one.facts));

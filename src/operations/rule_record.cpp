@@ -4,9 +4,9 @@
 #include <cmath>
 
 #include "compost/heat_log.h"
-#include "data/embedded.h"
 #include "operations/record_store.h"
 #include "recipe/plan.h"
+#include "operations/shipped.h"
 
 namespace barm::operations {
 
@@ -99,7 +99,7 @@ bool heat_meets(Things& things, const Entry& lot) {
                                                           {"in_vessel", compost::Method::in_vessel}};
   const auto method = methods.find(things.text(lot, "method"));
   if (method == methods.end()) return false;
-  static const auto rules = compost::read_heat_rules(data::file("heat_rules.toml"));
+  const auto& rules = shipped_heat_rules();
   auto readings = things.of("heat_reading", "compost_lot", lot);
   std::sort(readings.begin(), readings.end(),
             [&](const Entry* a, const Entry* b) { return things.whole(*a, "at") < things.whole(*b, "at"); });
@@ -120,13 +120,7 @@ bool heat_meets(Things& things, const Entry& lot) {
   return told.ok() && told->asked.meets;
 }
 
-bool is_animal_food(const std::string& name, const World& world) {
-  if (!world.knowledge) return false;
-  const auto food = world.knowledge().foods.find(name);
-  return food.ok() && (*food)->is_animal_origin;
-}
-
-void tell_composts(Things& things, const Mixed& mixed, const World& world, Facts& facts) {
+void tell_composts(Things& things, const Mixed& mixed, Facts& facts) {
   bool any_animal = false, all_known = mixed.is_recorded && !mixed.composts.empty(), all_processed = all_known;
   bool all_worms = !mixed.composts.empty(), any_worms = false;
   for (const Entry* lot : mixed.composts) {
@@ -140,7 +134,7 @@ void tell_composts(Things& things, const Mixed& mixed, const World& world, Facts
     any_worms = any_worms || is_worms;
   }
   for (const Entry* food : mixed.foods) {
-    if (!is_animal_food(things.text(*food, "food"), world)) continue;
+    if (!is_animal_food(things.text(*food, "food"))) continue;
     any_animal = true;  // its own processing is not in the record
     all_processed = false;
   }
@@ -235,14 +229,19 @@ void tell_bed(Things& things, const Entry& application, Facts& facts) {
 
 }  // namespace
 
-Facts facts_of_application(Things& things, const Entry& application, const World& world) {
+bool is_animal_food(const std::string& name) {
+  const auto food = shipped_knowledge().foods.find(name);
+  return food.ok() && (*food)->is_animal_origin;
+}
+
+Facts facts_of_application(Things& things, const Entry& application) {
   Facts facts;
   const std::int64_t at = things.whole(application, "at").value_or(0);
   tell_bed(things, application, facts);
   const Entry* brew = things.named(things.text(application, "brew"));
   if (brew == nullptr) return facts;
   const Mixed mixed = mixed_into(things, *brew);
-  tell_composts(things, mixed, world, facts);
+  tell_composts(things, mixed, facts);
   tell_method(things, mixed, facts);
   tell_equipment(things, *brew, facts);
   tell_water(things, mixed, at, facts);

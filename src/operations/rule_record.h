@@ -48,6 +48,9 @@ Mixed mixed_into(Things& things, const records::Entry& brew);
 /// Facts of an application: from its brew, what went into it, their tests up to the application, its bed. Where lots
 /// differ the worse counts: any animal origin is animal origin, the least processed decides. A compost made here counts
 /// as composted when its heat log meets the produce rule and it is finished.
-rule::Facts facts_of_application(Things& things, const records::Entry& application, const World& world);
+rule::Facts facts_of_application(Things& things, const records::Entry& application);
+
+/// Whether a food of this name is of animal origin; one nobody knows is not said to be.
+bool is_animal_food(const std::string& name);
 
 }  // namespace barm::operations

@@ -10,13 +10,6 @@
 #include "cards/catalogue.h"
 #include "quantity/answer.h"
 
-namespace barm::count {
-class Tables;
-}
-namespace barm::recipe {
-struct Knowledge;
-}
-
 namespace barm::operations {
 
 struct World {
@@ -25,10 +18,6 @@ struct World {
   std::function<Answer<std::string>(const std::string& name)> read_file{};
   /// Writes a file the person named, whole or not at all. Refuses likewise.
   std::function<Answer<bool>(const std::string& name, std::string_view content)> write_file{};
-  /// What plans are worked out from; read from data/ when first asked for.
-  std::function<const recipe::Knowledge&()> knowledge{};
-  /// What counts are worked out with: rules for plates, and chambers.
-  std::function<const count::Tables&()> count_tables{};
   /// The clock [ms UTC], and chance for ids of entries made here.
   std::function<std::int64_t()> now{};
   std::function<std::array<std::uint8_t, 10>()> chance{};

@@ -97,6 +97,9 @@ class Judging {
     } else {
       say(Fitness::fit, "recipe.fitness.oxygen_held", "practice", {{"given", mg_per_l(lowest)}});
     }
+    if (std::isfinite(seen_.oxygen_doubted_mg_per_l))
+      say(Fitness::restricted, "recipe.fitness.reading_doubted", "judged",
+          {{"given", mg_per_l(seen_.oxygen_doubted_mg_per_l)}});
     if (seen_.reading_age_h > reading_fresh_h)
       say(Fitness::restricted, "recipe.fitness.reading_old", "judged", {{"given", hours(seen_.reading_age_h)}});
     if (seen_.probability_below_2 > lines::below_2_most)

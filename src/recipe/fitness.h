@@ -16,14 +16,15 @@ enum class Look : std::uint8_t { not_told, usual, pale, film, slime };
 
 /// What is known of a brew now. What was not measured is unset.
 struct Seen {
-  double brewed_h = unset;                // since air on, until it went off
-  double air_off_h = unset;               // since the air stopped; unset: it runs
-  double oxygen_mg_per_l = unset;         // the last reading
-  double oxygen_lowest_mg_per_l = unset;  // of all readings while the air ran
-  double reading_age_h = unset;           // of the last reading of oxygen
-  double probability_below_2 = unset;     // as forecast, readings counted in, 0 to 1
-  double flat_after_soon_h = unset;       // after air off until 2 mg/L: 5 of 100 brews are there sooner
-  double flat_after_h = unset;            // half of them
+  double brewed_h = unset;                 // since air on, until it went off
+  double air_off_h = unset;                // since the air stopped; unset: it runs
+  double oxygen_mg_per_l = unset;          // the last reading
+  double oxygen_lowest_mg_per_l = unset;   // of all readings while the air ran
+  double oxygen_doubted_mg_per_l = unset;  // the newest reading, when no brew the forecast knows would show it
+  double reading_age_h = unset;            // of the last reading of oxygen
+  double probability_below_2 = unset;      // as forecast, readings counted in, 0 to 1
+  double flat_after_soon_h = unset;        // after air off until 2 mg/L: 5 of 100 brews are there sooner
+  double flat_after_h = unset;             // half of them
   double ph = unset;
   double conductivity_ms_per_cm = unset;
   double water_temperature_c = unset;

@@ -114,8 +114,9 @@ void watch(const BrewPlan& plan, std::vector<Step>& all) {
 void finish(const BrewPlan& plan, std::vector<Step>& all) {
   const double length_h = plan.ask.length_h;
   Facts facts;
-  if (std::isfinite(plan.forecast.minutes_to_2_after_air_off.p05)) {
-    facts["flat_after"] = Quantity{plan.forecast.minutes_to_2_after_air_off.p05 / 60.0, Dimension::duration};
+  if (const double sooner = plan.forecast.minutes_to_2_after_air_off.p05; std::isfinite(sooner)) {
+    const double minutes = std::max(1.0, std::floor(sooner));  // a watch shows whole ones
+    facts["flat_after"] = Quantity{minutes / 60.0, Dimension::duration};
   }
   all.push_back({"recipe.step.bag_out", length_h, unset, {}});
   all.push_back({facts.empty() ? "recipe.step.air_off" : "recipe.step.use_at_once", length_h, unset, facts});

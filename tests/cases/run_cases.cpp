@@ -10,6 +10,7 @@
 
 #include "cli/files.h"
 #include "operations/registry.h"
+#include "support/temporary_folder.h"
 
 namespace {
 
@@ -32,14 +33,7 @@ struct Words {  // a line taken apart: words at blanks, "quoted parts" kept whol
 
 class Runner {
  public:
-  Runner() : words_(cards::Catalogue::embedded()), world_(cli::real_world(words_)) {
-    std::string form = (std::filesystem::temp_directory_path() / "barm_cases.XXXXXX").string();
-    folder_ = mkdtemp(form.data());
-  }
-  ~Runner() {
-    std::error_code none;
-    std::filesystem::remove_all(folder_, none);
-  }
+  Runner() : words_(cards::Catalogue::embedded()), world_(cli::real_world(words_)) {}
 
   void line(const std::string& text, int number) {
     number_ = number;
@@ -84,7 +78,7 @@ class Runner {
       for (const auto& input : operation.inputs) {
         writes = writes || input.name == "store";
         if (input.name == "store" && operations::find(request.document.tree, "store") == nullptr)
-          request.document.tree["store"] = folder_ + "/record.sqlite";
+          request.document.tree["store"] = folder_.file("record.sqlite");
       }
       result_ = operation.ask(request, world_);
       told_ = {result_.text, {}};
@@ -141,7 +135,7 @@ class Runner {
   operations::World world_;
   operations::Result result_;
   Json json_;
-  std::string folder_;  // gone with the runner
+  test::TemporaryFolder folder_{};
   struct Told {
     std::string english{}, spanish{};
   } told_;

@@ -9,6 +9,7 @@
 
 #include "cli/command.h"
 #include "cli/files.h"
+#include "support/temporary_folder.h"
 
 namespace barm::cli {
 namespace {
@@ -18,10 +19,6 @@ using Words = std::vector<std::string>;
 class Counts : public testing::Test {
  protected:
   void SetUp() override {
-    folder_ = std::filesystem::path(testing::TempDir()) /
-              ("counts_" + std::string(testing::UnitTest::GetInstance()->current_test_info()->name()));
-    std::filesystem::remove_all(folder_);
-    std::filesystem::create_directories(folder_);
     record({"garden", "--name", "Elder Lane", "--zone", "Europe/London"});
     record({"vessel", "--garden", "Elder Lane", "--name", "Blue drum", "--volume", "20 L"});
     record({"compost_lot", "--garden", "Elder Lane", "--name", "Spring heap", "--origin", "made_here",
@@ -30,8 +27,7 @@ class Counts : public testing::Test {
     record({"brew", "--garden", "Elder Lane", "--name", "May night brew", "--vessel", "Blue drum", "--volume", "19 L",
             "--air_on_at", "2026-05-15T18:30:00+01:00"});
   }
-  void TearDown() override { std::filesystem::remove_all(folder_); }
-  std::string at(const char* name) const { return (folder_ / name).string(); }
+  std::string at(const char* name) const { return folder_.file(name); }
   void record(Words rest) {
     rest.insert(rest.begin(), {"record", "add"});
     rest.insert(rest.end(), {"--store", at("record.sqlite")});
@@ -55,7 +51,7 @@ class Counts : public testing::Test {
     std::ofstream(at("plan.toml")) << toml;
     return ask({"brew", "forecast", at("plan.toml")});
   }
-  std::filesystem::path folder_;
+  test::TemporaryFolder folder_;
   cards::Catalogue words_ = cards::Catalogue::embedded();
   operations::World world_ = real_world(words_);
 };

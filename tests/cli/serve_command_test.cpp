@@ -10,6 +10,7 @@
 #include <filesystem>
 
 #include "cli/files.h"
+#include "support/temporary_folder.h"
 
 namespace barm::cli {
 namespace {
@@ -67,14 +68,13 @@ TEST_F(ServeCommand, the_api_is_told_without_a_server) {
 
 /// The process itself: says where it is, makes its own folder, and ends well when it is told to.
 TEST(ServeProcess, starts_says_where_and_ends_when_told) {
-  std::string home = (std::filesystem::temp_directory_path() / "barm-home-XXXXXX").string();
-  ASSERT_NE(mkdtemp(home.data()), nullptr);
+  const test::TemporaryFolder home;
   int pipe_ends[2];
   ASSERT_EQ(pipe(pipe_ends), 0);
   const auto begun = std::chrono::steady_clock::now();
   const pid_t child = fork();
   if (child == 0) {
-    setenv("XDG_DATA_HOME", home.c_str(), 1);
+    setenv("XDG_DATA_HOME", home.path().c_str(), 1);
     dup2(pipe_ends[1], STDOUT_FILENO);
     freopen("/dev/null", "w", stderr);
     execl(BARM_COMMAND, "barm", "serve", "--port", "0", static_cast<char*>(nullptr));
@@ -86,14 +86,13 @@ TEST(ServeProcess, starts_says_where_and_ends_when_told) {
   const std::chrono::duration<double, std::milli> took = std::chrono::steady_clock::now() - begun;
   std::printf("ready after %.0f ms\n", took.count());
   EXPECT_TRUE(said.starts_with("barm answers at http://127.0.0.1:")) << said;
-  EXPECT_TRUE(std::filesystem::exists(home + "/barm/garden-record.sqlite"));
+  EXPECT_TRUE(std::filesystem::exists(home.path() + "/barm/garden-record.sqlite"));
   kill(child, SIGTERM);
   int status = -1;
   waitpid(child, &status, 0);
   EXPECT_TRUE(WIFEXITED(status));
   EXPECT_EQ(WEXITSTATUS(status), 0);
   close(pipe_ends[0]);
-  std::filesystem::remove_all(home);
 }
 
 }  // namespace

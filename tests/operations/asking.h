@@ -5,8 +5,6 @@
 
 #include <algorithm>
 
-#include "count/tables.h"
-#include "data/embedded.h"
 #include "operations/operation.h"
 
 namespace barm::operations {
@@ -26,10 +24,6 @@ inline World world_with(std::map<std::string, std::string> files = {}) {
     if (at != files.end()) return Answer<std::string>(at->second);
     return Answer<std::string>::refused(
         {{"operations.world.file_not_readable", "", {{"given", name}, {"reason", std::string("absent")}}}});
-  };
-  world.count_tables = []() -> const count::Tables& {
-    static const count::Tables tables = count::Tables::read(data::file("counts.toml"));
-    return tables;
   };
   return world;
 }

@@ -6,6 +6,7 @@
 #include "data/embedded.h"
 #include "operations/asking.h"
 #include "operations/registry.h"
+#include "support/temporary_folder.h"
 
 namespace barm::operations {
 namespace {
@@ -29,14 +30,6 @@ compost = [{kind = "mixed", mass = "700 g"}]
 class BrewDayOf : public testing::Test {
  protected:
   BrewDayOf() : world_(world_with()) {
-    folder_ = (std::filesystem::temp_directory_path() / "barm-day-XXXXXX").string();
-    EXPECT_NE(mkdtemp(folder_.data()), nullptr);
-    world_.knowledge = []() -> const recipe::Knowledge& {
-      static const recipe::Knowledge knowledge{
-          food::Library::read(data::file("foods.toml")), compost::Kinds::read(data::file("composts.toml")),
-          brew::Priors::read(data::file("model.toml")), brew::Instruments::read(data::file("instruments.toml"))};
-      return knowledge;
-    };
     world_.chance = [this] {
       std::array<std::uint8_t, 10> chance{};
       chance[9] = next_++;
@@ -45,10 +38,9 @@ class BrewDayOf : public testing::Test {
     add("garden", {{"name", "Fern yard"}, {"zone", "UTC"}});
     add("vessel", {{"name", "Bucket"}, {"garden", "Fern yard"}, {"volume", "19 L"}});
   }
-  ~BrewDayOf() override { std::filesystem::remove_all(folder_); }
 
   void add(const std::string& kind, Json fields) {
-    fields["store"] = folder_ + "/r.sqlite";
+    fields["store"] = folder_.file("r.sqlite");
     const auto result = asked("record", "add_" + kind, fields);
     EXPECT_TRUE(result.ok()) << to_json(result).dump();
   }
@@ -66,13 +58,13 @@ class BrewDayOf : public testing::Test {
     throw BrokenPromise("no such operation");
   }
   Json day(const char* at) {
-    const auto result = asked("brew", "day", {{"brew", "Night"}, {"at", at}, {"store", folder_ + "/r.sqlite"}});
+    const auto result = asked("brew", "day", {{"brew", "Night"}, {"at", at}, {"store", folder_.file("r.sqlite")}});
     EXPECT_TRUE(result.ok()) << to_json(result).dump();
     return to_json(result);
   }
 
   World world_;
-  std::string folder_;
+  test::TemporaryFolder folder_;
   std::uint8_t next_ = 1;
 };
 
@@ -136,6 +128,19 @@ TEST_F(BrewDayOf, the_verdict_follows_nose_and_meter) {
   EXPECT_EQ(day("2026-05-02T22:00:00Z")["fitness"]["verdict"], "unfit");
 }
 
+TEST_F(BrewDayOf, a_reading_the_forecast_doubts_is_no_verdict) {
+  brew(plan());
+  add("observation", {{"brew", "Night"}, {"at", "2026-05-02T20:00:00Z"}, {"smell", "earthy"}});
+  add("reading", {{"brew", "Night"}, {"at", "2026-05-02T20:00:00Z"}, {"oxygen", "8.6 mg/L"}});
+  add("reading", {{"brew", "Night"}, {"at", "2026-05-02T20:30:00Z"}, {"oxygen", "0.1 mg/L"}});
+  const Json doubted = day("2026-05-02T20:40:00Z");
+  ASSERT_EQ(doubted["forecast"][0]["readings"][1]["fate"], "out_of_line");
+  EXPECT_EQ(doubted["fitness"]["verdict"], "restricted");
+  EXPECT_EQ(doubted["fitness"]["reasons"][0]["code"], "recipe.fitness.reading_doubted");
+  add("reading", {{"brew", "Night"}, {"at", "2026-05-02T20:45:00Z"}, {"oxygen", "8.6 mg/L"}});
+  EXPECT_EQ(day("2026-05-02T20:50:00Z")["fitness"]["verdict"], "fit");
+}
+
 TEST_F(BrewDayOf, a_brew_that_stood_without_air_for_a_day_is_unfit) {
   brew(plan(), "2026-05-03T13:00:00Z");
   add("reading", {{"brew", "Night"}, {"at", "2026-05-03T12:50:00Z"}, {"oxygen", "8.6 mg/L"}});
@@ -165,14 +170,14 @@ TEST_F(BrewDayOf, a_plan_that_cannot_be_worked_out_is_doubted) {
 TEST_F(BrewDayOf, a_plan_of_the_record_reads_no_file) {
   Json tree = document(plan_toml).tree;
   tree["readings"] = "/etc/passwd";
-  tree["card"] = folder_ + "/card.pdf";
+  tree["card"] = folder_.file("card.pdf");
   brew(tree.dump());
   EXPECT_EQ(day("2026-05-02T22:00:00Z")["forecast"].size(), 1u);
-  EXPECT_FALSE(std::filesystem::exists(folder_ + "/card.pdf"));
+  EXPECT_FALSE(std::filesystem::exists(folder_.file("card.pdf")));
 }
 
 TEST_F(BrewDayOf, an_unknown_brew_is_refused_by_its_field) {
-  const auto result = asked("brew", "day", {{"brew", "Nobody"}, {"store", folder_ + "/r.sqlite"}});
+  const auto result = asked("brew", "day", {{"brew", "Nobody"}, {"store", folder_.file("r.sqlite")}});
   ASSERT_FALSE(result.ok());
   EXPECT_EQ(result.refusals.front().field, "brew");
 }

@@ -3,6 +3,7 @@
 #include "operations/asking.h"
 #include "operations/brew_plan_inputs.h"
 #include "operations/registry.h"
+#include "operations/shipped.h"
 
 namespace barm::operations {
 namespace {
@@ -42,17 +43,6 @@ amount = "4 tsp"
 name = "humic acid"
 amount = "20 g"
 )";
-
-World knowing_world() {
-  World world = world_with();
-  world.knowledge = []() -> const recipe::Knowledge& {
-    static const recipe::Knowledge knowledge{
-        food::Library::read(data::file("foods.toml")), compost::Kinds::read(data::file("composts.toml")),
-        brew::Priors::read(data::file("model.toml")), brew::Instruments::read(data::file("instruments.toml"))};
-    return knowledge;
-  };
-  return world;
-}
 
 TEST(BrewPlan, every_key_of_a_plan_file_reaches_the_ask) {
   Findings findings;
@@ -99,7 +89,7 @@ TEST(BrewPlan, water_nobody_tested_is_not_taken_for_clean) {
 }
 
 TEST(BrewPlan, the_answer_has_the_keys_others_rely_on) {
-  const auto result = brew_plan().ask({.document = document(whole_plan)}, knowing_world());
+  const auto result = brew_plan().ask({.document = document(whole_plan)}, world_with());
   ASSERT_TRUE(result.ok());
   const Json json = to_json(result);
   const std::size_t count = json.at("time_h").size();
@@ -121,7 +111,7 @@ TEST(BrewPlan, the_ready_window_stands_on_the_gardens_clock_and_is_null_when_the
   Reading reading({}, findings);
   auto ask = plan_inputs().read(document(whole_plan).tree, reading).ask;
   ask.members_count = 16;
-  PlanAnswer answer{recipe::plan_brew(ask, knowing_world().knowledge()).value(), "America/Bogota"};
+  PlanAnswer answer{recipe::plan_brew(ask, shipped_knowledge()).value(), "America/Bogota"};
   const auto window = [&] { return plan_outputs().json(answer, Voice{.words = &catalogue()})["ready_window"]; };
 
   answer.plan.forecast.ready = {.exists = true, .from_h = 10.0, .to_h = 15.5, .why_from = "a", .why_to = "b"};
@@ -139,7 +129,7 @@ TEST(BrewPlan, unknown_names_are_told_with_everything_else) {
   plan.tree["food"][0]["name"] = "kelp mael";
   plan.tree["compost"][0]["kind"] = "wurm";
   plan.tree["water"]["volume"] = 19;
-  const auto result = brew_plan().ask({.document = plan}, knowing_world());
+  const auto result = brew_plan().ask({.document = plan}, world_with());
   EXPECT_EQ(result.refusals.size(), 3u);
   std::vector<std::string> fields;
   for (const auto& refusal : result.refusals) fields.push_back(refusal.field);
@@ -167,12 +157,12 @@ TEST(BrewPlan, a_mend_says_what_to_write_and_what_is_written_mends) {
   int tried_count = 0;
   for (const char* measures : {"metric", "us"}) {
     ASSERT_TRUE(put(plan, "garden.measures", measures).ok());
-    const auto before = brew_plan().ask({.document = plan}, knowing_world());
+    const auto before = brew_plan().ask({.document = plan}, world_with());
     ASSERT_TRUE(before.ok());
     ASSERT_NE((*before.answer)["verdict"], "holds");
     for (const auto& mend : (*before.answer)["mends"]) {
       ASSERT_FALSE(mend["changes"].empty()) << mend["code"];
-      const auto after = brew_plan().ask({.document = taken(plan, mend)}, knowing_world());
+      const auto after = brew_plan().ask({.document = taken(plan, mend)}, world_with());
       ASSERT_TRUE(after.ok()) << mend["code"];
       // A mend was tried with 64 members and is told with 256: the odds may differ by that much, no more.
       EXPECT_NEAR((*after.answer)["probability_oxygen_stays_above_6"].get<double>(),
@@ -186,7 +176,7 @@ TEST(BrewPlan, a_mend_says_what_to_write_and_what_is_written_mends) {
 
 TEST(BrewPlan, readings_are_told_with_what_became_of_them) {
   auto plan = document(whole_plan);
-  World world = knowing_world();
+  World world = world_with();
   world.now = {};  // the log is of another year than the tests' clock
   world.read_file = [](const std::string&) {
     return Answer<std::string>("time_h,oxygen_mg_per_l\n2,8.1\n6,7.6\n9,97\n12,6.9\n15,6.2\n");
@@ -209,19 +199,19 @@ TEST(BrewPlan, readings_are_told_with_what_became_of_them) {
 TEST(BrewPlan, a_start_by_another_clock_than_the_gardens_is_doubted) {
   auto plan = document(whole_plan);
   EXPECT_FALSE(
-      has(brew_plan().ask({.document = plan}, knowing_world()).doubts, "operations.instant.other_clock", "brew.start"));
+      has(brew_plan().ask({.document = plan}, world_with()).doubts, "operations.instant.other_clock", "brew.start"));
   plan.tree["brew"]["start"] = "2026-05-02T18:00:00-06:00";  // Bogota is 5 h behind UTC all year
   EXPECT_TRUE(
-      has(brew_plan().ask({.document = plan}, knowing_world()).doubts, "operations.instant.other_clock", "brew.start"));
+      has(brew_plan().ask({.document = plan}, world_with()).doubts, "operations.instant.other_clock", "brew.start"));
   plan.tree["brew"]["start"] = "2026-05-02T23:00:00Z";
   EXPECT_FALSE(
-      has(brew_plan().ask({.document = plan}, knowing_world()).doubts, "operations.instant.other_clock", "brew.start"));
+      has(brew_plan().ask({.document = plan}, world_with()).doubts, "operations.instant.other_clock", "brew.start"));
 }
 
 TEST(BrewPlan, the_card_is_written_where_asked_or_the_world_has_failed) {
   auto plan = document(whole_plan);
   plan.tree["card"] = "card.pdf";
-  World world = knowing_world();
+  World world = world_with();
   std::string written;
   world.write_file = [&](const std::string&, std::string_view content) {
     written = content;

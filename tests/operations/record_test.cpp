@@ -5,6 +5,7 @@
 
 #include "operations/asking.h"
 #include "operations/registry.h"
+#include "support/temporary_folder.h"
 
 namespace barm::operations {
 namespace {
@@ -12,8 +13,6 @@ namespace {
 class RecordTest : public ::testing::Test {
  protected:
   RecordTest() {
-    std::string form = (std::filesystem::temp_directory_path() / "barm_operations.XXXXXX").string();
-    folder = mkdtemp(form.data());
     ask("add_garden", {{"name", "Hillside garden"}, {"zone", "America/Bogota"}});
     ask("add_vessel", {{"garden", "Hillside garden"}, {"name", "Blue drum"}, {"volume", "200 L"}});
     ask("add_bed", {{"garden", "Hillside garden"}, {"name", "North bed"}, {"area", "30 m2"}});
@@ -23,13 +22,9 @@ class RecordTest : public ::testing::Test {
                      {"volume", "180 L"},
                      {"air_on_at", "2026-04-30T18:00:00-05:00"}});
   }
-  ~RecordTest() override {
-    std::error_code none;
-    std::filesystem::remove_all(folder, none);
-  }
 
   Result try_to(const std::string& verb, Json tree, const std::map<std::string, std::string>& files = {}) {
-    tree["store"] = folder + "/record.sqlite";
+    tree["store"] = folder.file("record.sqlite");
     World world = world_with(files);
     world.chance = [this] {
       std::array<std::uint8_t, 10> chance{};
@@ -56,7 +51,7 @@ class RecordTest : public ::testing::Test {
   }
   Json page() { return ask("brew", {{"id", "May night brew"}}); }
 
-  std::string folder;
+  test::TemporaryFolder folder;
   int ids_made = 0;
 };
 

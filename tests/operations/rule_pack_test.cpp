@@ -9,6 +9,7 @@
 #include "operations/record_store.h"
 #include "operations/registry.h"
 #include "recipe/plan.h"
+#include "support/temporary_folder.h"
 
 namespace barm::operations {
 namespace {
@@ -17,11 +18,6 @@ namespace {
 class PackTest : public ::testing::Test {
  protected:
   void SetUp() override {
-    folder_ = std::filesystem::temp_directory_path() /
-              ("barm_pack_" + std::to_string(::testing::UnitTest::GetInstance()->random_seed()) + "_" +
-               ::testing::UnitTest::GetInstance()->current_test_info()->name());
-    std::filesystem::remove_all(folder_);
-    std::filesystem::create_directories(folder_);
     world_ = world_with();
     world_.now = [this] { return std::int64_t{1'790'000'000'000} + 1000 * ++ticks_; };  // September 2026
     world_.chance = [this] {
@@ -29,12 +25,6 @@ class PackTest : public ::testing::Test {
       chance[9] = static_cast<std::uint8_t>(++ticks_ % 256);
       chance[8] = static_cast<std::uint8_t>(ticks_ / 256);
       return chance;
-    };
-    world_.knowledge = []() -> const recipe::Knowledge& {
-      static const recipe::Knowledge knowledge{
-          food::Library::read(data::file("foods.toml")), compost::Kinds::read(data::file("composts.toml")),
-          brew::Priors::read(data::file("model.toml")), brew::Instruments::read(data::file("instruments.toml"))};
-      return knowledge;
     };
     world_.write_file = [this](const std::string& name, std::string_view content) {
       files_[name] = std::string(content);
@@ -57,9 +47,8 @@ class PackTest : public ::testing::Test {
     mix("Heap", "mass = \"5 kg\"");
     mix("Well", "volume = \"180 L\"");
   }
-  void TearDown() override { std::filesystem::remove_all(folder_); }
 
-  std::string store() const { return "store = \"" + (folder_ / "record.sqlite").string() + "\"\n"; }
+  std::string store() const { return "store = \"" + folder_.file("record.sqlite") + "\"\n"; }
   Result ask(const Operation& operation, const std::string& toml) {
     return operation.ask({.document = document((store() + toml).c_str())}, world_);
   }
@@ -95,7 +84,7 @@ class PackTest : public ::testing::Test {
                               " degC\"\nplace = \"core\"");
   }
 
-  std::filesystem::path folder_;
+  test::TemporaryFolder folder_;
   World world_;
   std::map<std::string, std::string> files_;
   std::int64_t ticks_ = 0;
@@ -163,7 +152,7 @@ TEST_F(PackTest, tells_corrections_with_who_and_why) {
 TEST_F(PackTest, says_when_the_record_is_not_what_was_written) {
   apply("North bed");
   {
-    auto store = records::Store::open({(folder_ / "record.sqlite").string()}, records::all_kinds(), {});
+    auto store = records::Store::open({folder_.file("record.sqlite")}, records::all_kinds(), {});
     ASSERT_TRUE(store.ok());
     store.value().connection().run("DROP TRIGGER IF EXISTS application_no_UPDATE");
     store.value().connection().run("UPDATE application SET volume_l = 99");

@@ -84,17 +84,6 @@ TEST(RuleCheck, every_text_is_written_in_both_languages_without_a_promise) {
   }
 }
 
-World knowing_world() {
-  World world = world_with();
-  world.knowledge = []() -> const recipe::Knowledge& {
-    static const recipe::Knowledge knowledge{
-        food::Library::read(data::file("foods.toml")), compost::Kinds::read(data::file("composts.toml")),
-        brew::Priors::read(data::file("model.toml")), brew::Instruments::read(data::file("instruments.toml"))};
-    return knowledge;
-  };
-  return world;
-}
-
 std::string plan(const std::string& rest, const std::string& temperature = "20 degC") {
   return "[brew]\nstart = 2026-05-02T18:00:00-05:00\nlength = \"24 h\"\nmembers = 16\n[garden]\nzone = "
          "\"America/Bogota\"\n"
@@ -108,7 +97,7 @@ const std::string molasses = "[[food]]\nname = \"blackstrap molasses\"\namount =
 const std::string fish = "[[food]]\nname = \"fish hydrolysate\"\namount = \"5 mL\"\n";
 
 Json planned(const std::string& text) {
-  const auto result = ask(brew_plan(), text.c_str(), knowing_world());
+  const auto result = ask(brew_plan(), text.c_str(), world_with());
   EXPECT_TRUE(result.ok()) << result.refusals.size();
   return result.ok() ? *result.answer : Json();
 }
@@ -146,7 +135,7 @@ TEST(A_plan_without_food, may_touch_the_crop_when_all_is_known) {
 
 TEST(A_plan_of_another_country, has_no_class) {
   EXPECT_TRUE(planned(plan(molasses + "[rule]\nsets = \"eu\"\n"))["legal"].empty());
-  const auto wrong = ask(brew_plan(), plan("[rule]\nsets = \"mars\"\n").c_str(), knowing_world());
+  const auto wrong = ask(brew_plan(), plan("[rule]\nsets = \"mars\"\n").c_str(), world_with());
   EXPECT_TRUE(has(wrong.refusals, "operations.rule.no_set", "rule.sets"));
 }
 

@@ -10,15 +10,6 @@
 
 namespace barm::records {
 
-Folder::Folder() {
-  std::string form = (std::filesystem::temp_directory_path() / "barm_records.XXXXXX").string();
-  path_ = mkdtemp(form.data());
-}
-Folder::~Folder() {
-  std::error_code none;
-  std::filesystem::remove_all(path_, none);
-}
-
 Place OnBoth::empty_place() {
   if (GetParam() == Engine::postgresql) return {PostgresServer::shared().new_database()};
   return {folder.file("record-" + std::to_string(++places_) + ".sqlite")};

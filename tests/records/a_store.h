@@ -7,20 +7,11 @@
 #include <string>
 
 #include "records/store.h"
+#include "support/temporary_folder.h"
 
 namespace barm::records {
 
-/// A folder of its own, gone with the test.
-class Folder {
- public:
-  Folder();
-  ~Folder();
-  std::string file(const std::string& name) const { return path_ + "/" + name; }
-  const std::string& path() const { return path_; }
-
- private:
-  std::string path_;
-};
+using Folder = test::TemporaryFolder;
 
 /// Tests that hold on both engines.
 class OnBoth : public ::testing::TestWithParam<Engine> {

@@ -3,23 +3,20 @@
 #include "operations/record_store.h"
 #include "operations/registry.h"
 #include "serve/serving.h"
+#include "support/temporary_folder.h"
 
 namespace barm::serve {
 namespace {
 
 class Sample : public testing::Test {
  protected:
-  Sample() : folder_((std::filesystem::temp_directory_path() / "barm-sample-XXXXXX").string()) {
-    EXPECT_NE(mkdtemp(folder_.data()), nullptr);
-    EXPECT_TRUE(operations::open_store(store(), machine(), true).ok());
-  }
-  ~Sample() override { std::filesystem::remove_all(folder_); }
-  std::string store() const { return folder_ + "/r.sqlite"; }
+  Sample() { EXPECT_TRUE(operations::open_store(store(), machine(), true).ok()); }
+  std::string store() const { return folder_.file("r.sqlite"); }
   std::string first_code(const char* toml) {
     const auto kept = keep_sample(toml, store(), machine());
     return kept.ok() ? "" : kept.refusals().front().code;
   }
-  std::string folder_;
+  test::TemporaryFolder folder_{};
 };
 
 TEST_F(Sample, the_sample_garden_is_kept_and_has_a_brew_under_way) {

@@ -18,6 +18,7 @@
 #include "cli/files.h"
 #include "operations/document.h"
 #include "serve/server.h"
+#include "support/temporary_folder.h"
 
 namespace barm::serve {
 
@@ -38,9 +39,6 @@ class Serving {
               lines_ += line;
             },
             machine().now) {
-    std::string folder = (std::filesystem::temp_directory_path() / "barm-serve-XXXXXX").string();
-    EXPECT_NE(mkdtemp(folder.data()), nullptr);
-    folder_ = folder;
     server_.emplace(Settings{.port = 0, .store = store(), .names = {"shed.local"}, .limits = limits, .sample = sample},
                     machine(), log_);
     const auto url = server_->start();
@@ -51,7 +49,6 @@ class Serving {
   ~Serving() {
     stop();
     server_.reset();
-    std::filesystem::remove_all(folder_);
   }
   void stop() {
     if (!thread_.joinable()) return;
@@ -59,8 +56,8 @@ class Serving {
     thread_.join();
   }
   std::uint16_t port() const { return port_; }
-  std::string store() const { return folder_ + "/garden.sqlite"; }
-  const std::string& folder() const { return folder_; }
+  std::string store() const { return folder_.file("garden.sqlite"); }
+  const std::string& folder() const { return folder_.path(); }
   std::string log() {
     const std::lock_guard<std::mutex> alone(mutex_);
     return lines_;
@@ -68,7 +65,8 @@ class Serving {
 
  private:
   std::mutex mutex_;
-  std::string lines_, folder_;
+  std::string lines_;
+  test::TemporaryFolder folder_;
   Log log_;
   std::optional<Server> server_;
   std::uint16_t port_ = 0;

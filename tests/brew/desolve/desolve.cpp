@@ -1,7 +1,5 @@
 #include "brew/desolve/desolve.h"
 
-#include <unistd.h>
-
 #include <array>
 #include <cstdio>
 #include <cstdlib>
@@ -10,6 +8,7 @@
 #include <span>
 
 #include "brew/tea.h"
+#include "support/temporary_folder.h"
 
 namespace barm::test {
 namespace {
@@ -41,9 +40,8 @@ std::string quoted(const std::filesystem::path& name) {
 }  // namespace
 
 DesolveRun by_desolve(const brew::Members& members, const DesolveTask& task) {
-  std::string folder_name = (std::filesystem::temp_directory_path() / "barm_desolve.XXXXXX").string();
-  if (mkdtemp(folder_name.data()) == nullptr) return {};
-  const std::filesystem::path folder = folder_name;
+  const TemporaryFolder temporary;
+  const std::filesystem::path folder = temporary.path();
   write_members(folder / "members.bin", members, task);
   std::array<char, 64> effort{};
   std::snprintf(effort.data(), effort.size(), " %g %g", task.relative, task.absolute_scale);
@@ -65,7 +63,6 @@ DesolveRun by_desolve(const brew::Members& members, const DesolveTask& task) {
       run.paths.push_back(std::move(path));
     }
   }
-  std::filesystem::remove_all(folder);
   return run;
 }
 
