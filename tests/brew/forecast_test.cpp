@@ -61,6 +61,24 @@ TEST(forecast, little_memory_gives_the_same_brew) {
   EXPECT_NEAR(narrow.probability_oxygen_below_2, whole.probability_oxygen_below_2, 1.0 / 64.0);
 }
 
+// A run that goes on takes about the steps of one that was not parted; one that begins anew starts small again.
+TEST(forecast, a_run_goes_on_with_the_steps_of_the_one_before) {
+  const auto setup = test::bucket();
+  const Unknowns unknowns(setup, test::priors());
+  const Members start = draw_members(setup, test::priors(), unknowns, 32, 3);
+  const auto steps_of = [&](bool goes_on) {
+    Members members = start;
+    if (goes_on) members.step_h.assign(32, 0.0);
+    std::int64_t steps = 0;
+    for (int h = 0; h < 24; h += 4) steps += run(members, h, h + 4.0, {}, {}).report.step_count;
+    return steps;
+  };
+  Members whole = start;
+  const std::int64_t once = run(whole, 0.0, 24.0, {}, {}).report.step_count;
+  EXPECT_LE(steps_of(true), once + 5 * 2 * 32) << "at most two steps more at each of five landings";
+  EXPECT_GE(steps_of(false), once + 5 * 3 * 32);
+}
+
 TEST(forecast, a_member_does_not_depend_on_its_neighbours) {
   const auto setup = test::bucket();
   const Unknowns unknowns(setup, test::priors());

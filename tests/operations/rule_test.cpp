@@ -119,6 +119,16 @@ TEST(A_plan_with_food, says_at_once_that_animal_compost_makes_it_untreated) {
   EXPECT_EQ(untold["warnings"][0]["code"], "rule.class.undetermined_with_food");
 }
 
+TEST(A_plan_with_food, hears_the_brew_before_another_countrys_law) {
+  auto abroad = plan(molasses + "[rule]\nanimal_origin = \"yes\"\n");
+  const std::string zone = "America/Bogota";
+  ASSERT_NE(abroad.find(zone), std::string::npos);
+  abroad.replace(abroad.find(zone), zone.size(), "Europe/Dublin");
+  const auto warnings = planned(abroad)["warnings"];
+  ASSERT_GT(warnings.size(), 1U) << "something of the brew itself must stand before it";
+  EXPECT_EQ(warnings.back()["code"], "rule.class.untreated_by_food");
+}
+
 TEST(A_plan_with_fish, is_of_animal_origin_whatever_the_compost) {
   EXPECT_EQ(planned(plan(fish + "[rule]\nanimal_origin = \"no\"\n"))["legal"][0]["class"], "untreated");
   EXPECT_EQ(planned(plan(molasses + "[rule]\nanimal_origin = \"no\"\n"))["legal"][0]["class"], "not_animal_origin");

@@ -102,6 +102,22 @@ TEST(steps, are_in_order_and_complete) {
   EXPECT_LE(fish->until_h, 0.0);
 }
 
+TEST(steps, tell_the_minutes_to_flat_as_a_watch_shows_them) {
+  const auto plan = planned(usual());
+  ASSERT_TRUE(plan.ok());
+  int told = 0;
+  for (const Step& step : plan->steps) {
+    const auto flat = step.facts.find("flat_after");
+    if (flat == step.facts.end()) continue;
+    ++told;
+    const double minutes = std::get<Quantity>(flat->second).value * 60.0;
+    EXPECT_NEAR(minutes, std::round(minutes), 1e-9);
+    EXPECT_GE(minutes, 1.0);
+    EXPECT_LE(minutes, std::max(1.0, plan->forecast.minutes_to_2_after_air_off.p05) + 1e-9) << "never promised longer";
+  }
+  EXPECT_EQ(told, 1);
+}
+
 TEST(cautions, name_each_way_the_work_can_hurt) {
   const auto plan = planned(usual());
   for (const char* code :
