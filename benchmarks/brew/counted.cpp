@@ -112,9 +112,6 @@ CountedMask operator<=(Counted a, double b) {
 CountedMask operator&(CountedMask a, CountedMask b) {
   return {a.value & b.value};
 }
-CountedMask operator|(CountedMask a, CountedMask b) {
-  return {a.value | b.value};
-}
 CountedMask operator~(CountedMask a) {
   return {~a.value};
 }

@@ -64,7 +64,7 @@ inline Answer<brew::Forecast> pretended(const brew::Setup& setup, const brew::Pr
   made.uptake_mg_per_l_per_h.p50 = {0.0, uptake};
   made.oxygen_minimum_at_h = {16.0, 17.0, 18.0, 19.0, 20.0};
   made.low_hour_h = 18.0;
-  made.minutes_to_2_after_air_off = {8.0, 10.0, 12.0, 15.0, 20.0};
+  made.minutes_to_2_after_air_off = {8.7, 10.0, 12.0, 15.0, 20.0};
   made.ready = {.exists = true, .from_h = 12.0, .to_h = 22.0, .why_from = "", .why_to = ""};
   return made;
 }
