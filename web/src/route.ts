@@ -17,7 +17,10 @@ addEventListener("hashchange", () => {
   scrollTo(0, 0);
 });
 
-export const go = (path: string) => { location.hash = `#/${path}`; };
+export function go(path: string): void {
+  location.hash = `#/${path}`;
+  route.value = current();  // the browser tells of it only later
+}
 /// The same page under another address: no new entry in the browser's history.
 export function become(path: string): void {
   history.replaceState(null, "", `#/${path}`);

@@ -36,7 +36,8 @@ export function Steps({ brew, steps }: { brew: Brew; steps: PlanAnswer["steps"] 
   return (
     <ol class="steps to-tick">
       {steps.map((step, index) => {
-        const key = `${step.code} ${index}`;
+        // Which of its kind it is, not its place: others come and go before it when the brew begins.
+        const key = `${step.code} ${steps.slice(0, index).filter((each) => each.code === step.code).length}`;
         const tick = ticks[key] ?? {};
         const wait = step.at && step.until && !step.code.endsWith("earliest_look") ? Date.parse(step.until) - Date.parse(step.at) : 0;
         return (

@@ -31,6 +31,7 @@ async function run<T>(shelf: Shelf, mode: IDBTransactionMode, act: (store: IDBOb
   return new Promise((resolve, reject) => {
     const transaction = database.transaction(shelf, mode, { durability: "strict" });
     const request = act(transaction.objectStore(shelf));
+    if (mode === "readwrite") transaction.commit();  // not only once we hear back: the page may be gone by then
     transaction.oncomplete = () => resolve(request.result);
     transaction.onabort = transaction.onerror = () => reject(transaction.error);
   });

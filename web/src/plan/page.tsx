@@ -48,9 +48,13 @@ async function open(letters: string): Promise<void> {
   change(told.plan);
 }
 
+const isShown = () => !broken.value && route.value.page === "plan";
+
 async function write(): Promise<void> {
-  if (!plan.value || broken.value || route.value.page !== "plan") return;
-  written = await pack(plan.value);
+  if (!plan.value || !isShown()) return;
+  const letters = await pack(plan.value);
+  if (!isShown()) return;  // the reader went on meanwhile, and is not called back
+  written = letters;
   become(`plan/${written}`);
 }
 
