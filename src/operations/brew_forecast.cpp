@@ -13,6 +13,12 @@ Quantity of_100(double share) {
   return {std::round(100.0 * share), Dimension::number};
 }
 
+Answer<PlanAnswer> foretold(const PlanInput& in, const World& world) {
+  PlanInput without_mends = in;
+  without_mends.ask.wants_mends = false;  // none of them is told
+  return planned(without_mends, world);
+}
+
 std::string tell(const PlanAnswer& answer, const Voice& voice) {
   const recipe::BrewPlan& plan = answer.plan;
   const cards::CardOptions options{.zone = answer.zone, .language = voice.language};
@@ -34,7 +40,7 @@ Operation brew_forecast() {
        .verb = "forecast",
        .inputs = forecast_inputs(),
        .outputs = forecast_outputs(),
-       .answer = planned,
+       .answer = foretold,
        .look_up = unknown_names,
        .tell = tell,
        .examples = {{"brew forecast examples/allotment_bucket.toml --readings examples/allotment_bucket_log.csv"}},

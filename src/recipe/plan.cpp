@@ -102,7 +102,7 @@ Answer<BrewPlan> plan_brew_with(const PlanAsk& ask, const Knowledge& knowledge, 
   plan.warnings = warnings(plan, brewing, knowledge, in);
   plan.warnings.insert(plan.warnings.end(), findings.doubts().begin(), findings.doubts().end());
   // Once it brews, what went in cannot be taken out again.
-  if (!is_watched) plan.mends = mends(plan, brewing, knowledge, forecaster);
+  if (ask.wants_mends && !is_watched) plan.mends = mends(plan, brewing, knowledge, forecaster);
   plan.steps = steps(plan, brewing);
   plan.nights = nights_of(plan);
   plan.cautions = cautions(plan, brewing);

@@ -55,7 +55,8 @@ struct PlanAsk {
   double room_humidity_share = 0.5;
   std::vector<PlannedCompost> composts;
   std::vector<PlannedFood> foods;
-  brew::BrewLog log;  // what was read and done since air on; empty: nothing yet
+  brew::BrewLog log;        // what was read and done since air on; empty: nothing yet
+  bool wants_mends = true;  // forecasting them takes longer than the plan itself
   int members_count = 256;
   std::uint64_t seed = 1;
 };

@@ -33,6 +33,14 @@ TEST(a_plan_that_holds, needs_no_mending) {
   EXPECT_TRUE(plan.mends.empty());
 }
 
+TEST(a_failing_plan, is_not_mended_when_nobody_wants_that) {
+  PlanAsk ask = failing();
+  ask.wants_mends = false;
+  const BrewPlan plan = planned(ask);
+  EXPECT_NE(plan.verdict, Verdict::holds);
+  EXPECT_TRUE(plan.mends.empty());
+}
+
 TEST(a_mend, that_claims_to_mend_meets_every_line) {
   const BrewPlan plan = planned(failing());
   ASSERT_NE(plan.verdict, Verdict::holds);
