@@ -1,0 +1,187 @@
+#include "recipe/resize.h"
+
+#include <algorithm>
+#include <cmath>
+#include <numbers>
+
+#include "recipe/planning.h"
+#include "recipe/scale.h"
+
+namespace barm::recipe {
+namespace {
+
+constexpr double air_most_vvm = 3.0;        // judged, as for mends: more throws the water out
+constexpr double same_mg_per_l = 0.005;     // of the oxygen compared: as near as a meter tells
+constexpr double l_per_h_per_line = 500.0;  // as air/pump.h deals out lines
+constexpr double kpa_per_m = 9.80665;       // of water, near enough 1 kg/L
+constexpr int halvings_count = 14;
+
+/// Lowest oxygen of each member over the length, lowest first.
+std::vector<double> lowest(const Brewing& brewing, const Aeration& aeration, const Knowledge& knowledge,
+                           const brew::Parallel& parallel) {
+  brew::Setup setup = set_up(brewing, aeration);
+  const brew::Unknowns unknowns(setup, knowledge.priors);
+  auto members = brew::draw_members(setup, knowledge.priors, unknowns, brewing.ask.members_count, brewing.ask.seed);
+  const brew::Stretch stretch = brew::run(members, 0.0, setup.length_h, {}, {}, parallel);
+  std::vector<double> all;
+  for (std::size_t i = 0; i < stretch.lowest.size(); i += 2) all.push_back(stretch.lowest[i]);
+  std::sort(all.begin(), all.end());
+  return all;
+}
+
+/// The member at the line of 6 mg/L, kept off the outermost twentieths, where draws decide.
+std::size_t edge_of(const std::vector<double>& lowest) {
+  const auto count = lowest.size();
+  const auto below = static_cast<std::size_t>(std::lower_bound(lowest.begin(), lowest.end(), 6.0) - lowest.begin());
+  return std::clamp(below, count / 20, count - 1 - count / 20);
+}
+
+int lines_of(const PlanAsk& ask) {
+  if (ask.air.line_count > 0) return ask.air.line_count;
+  return std::max(1, static_cast<int>(std::ceil(ask.air.rated_flow_l_per_h / l_per_h_per_line)));
+}
+
+Size size_of(const BrewPlan& plan, double factor) {
+  const PlanAsk& ask = plan.ask;
+  const air::Vessel vessel{.volume_l = ask.volume_l, .diameter_m = ask.vessel_diameter_m};
+  Size size{.volume_l = ask.volume_l, .diameter_m = ask.vessel_diameter_m, .depth_m = vessel.depth_m()};
+  size.surface_m2_per_m3 = 1.0 / size.depth_m;
+  size.walls_m2_per_m3 = 2.0 / size.depth_m + 4.0 / size.diameter_m;
+  size.rated_flow_l_per_h = ask.air.rated_flow_l_per_h;
+  size.water_head_kpa = plan.air.water_head_kpa;
+  size.vvm = plan.air.vvm;
+  size.kla20_per_h = plan.kla.kla20_per_h;
+  size.lines_count = lines_of(ask);
+  size.bags_count = std::ceil(factor - 1e-9);
+  size.one_bag_surface_share = 1.0 / std::cbrt(factor);
+  return size;
+}
+
+/// Amounts and pump times the factor. A test of one vessel's transfer says nothing of another's.
+PlanAsk multiplied(const PlanAsk& was, double factor, double volume_l, double diameter_m) {
+  PlanAsk ask = was;
+  const Recipe amounts = scaled({was.volume_l, was.composts, was.foods}, factor).value();
+  ask.composts = amounts.composts;
+  ask.foods = amounts.foods;
+  ask.volume_l = volume_l;
+  ask.vessel_diameter_m = diameter_m;
+  if (factor == 1.0 && diameter_m == was.vessel_diameter_m) return ask;
+  ask.measured_kla20_per_h = ask.measured_kla20_error_per_h = unset;
+  ask.air.rated_flow_l_per_h *= factor;
+  ask.air.line_count = 0;
+  if (std::isfinite(ask.air.maximum_pressure_kpa)) {
+    const auto depth_m = [](const PlanAsk& of) {
+      return air::Vessel{.volume_l = of.volume_l, .diameter_m = of.vessel_diameter_m}.depth_m();
+    };
+    ask.air.maximum_pressure_kpa += std::max(0.0, kpa_per_m * (depth_m(ask) - depth_m(was)));
+  }
+  return ask;
+}
+
+/// Three figures, as pumps are sold; upwards, so that none is lost.
+double rounded_up(double l_per_h) {
+  const double step = std::pow(10.0, std::floor(std::log10(l_per_h)) - 2.0);
+  return std::ceil(l_per_h / step - 1e-9) * step;
+}
+
+/// The rating that takes the member at the edge to the same lowest oxygen; unset when none does.
+double rating_l_per_h(const Brewing& brewing, std::size_t edge, double wanted_mg_per_l, const Knowledge& knowledge,
+                      const brew::Parallel& parallel) {
+  const double rating = brewing.ask.air.rated_flow_l_per_h;
+  const auto misses = [&](double times) -> double {  // below 0: too little air
+    Brewing other = brewing;
+    other.ask.air.rated_flow_l_per_h = rating * times;
+    const auto aeration = aerate(other);
+    if (!aeration.ok()) return -99.0;  // it cannot push air down there
+    if (aeration->air.vvm > air_most_vvm) return 99.0;
+    return lowest(other, *aeration, knowledge, parallel)[edge] - wanted_mg_per_l;
+  };
+  if (std::abs(misses(1.0)) < same_mg_per_l) return rating;
+  double low = std::log(1.0 / 32.0), high = std::log(32.0);
+  bool found = false;
+  for (int i = 0; i < halvings_count; ++i) {
+    const double middle = 0.5 * (low + high);
+    const double now = misses(std::exp(middle));
+    found = found || (now >= 0.0 && now < 99.0);
+    (now < 0.0 ? low : high) = middle;
+  }
+  return found ? rounded_up(rating * std::exp(high)) : unset;
+}
+
+Quantity number(double value) {
+  return {value, Dimension::number};
+}
+
+Remarks sentences(const Resized& all, bool kla_was_measured) {
+  const Size &was = all.was_size, &now = all.proposed_size;
+  if (all.factor == 1.0 && now.diameter_m == was.diameter_m) return {{"recipe.scale.same", "", {}}};
+  const auto shares = [](double from, double to) { return number(std::round(100.0 * to / from)); };
+  Remarks told;
+  told.push_back({"recipe.scale.depth",
+                  "",
+                  {{"from", Quantity{was.depth_m, Dimension::length}},
+                   {"to", Quantity{now.depth_m, Dimension::length}},
+                   {"of_100", shares(was.surface_m2_per_m3, now.surface_m2_per_m3)}}});
+  told.push_back({"recipe.scale.heat", "", {{"of_100", shares(was.walls_m2_per_m3, now.walls_m2_per_m3)}}});
+  told.push_back({"recipe.scale.pump",
+                  "",
+                  {{"pump", Quantity{now.rated_flow_l_per_h, Dimension::flow}},
+                   {"naive", Quantity{all.naive_size.rated_flow_l_per_h, Dimension::flow}},
+                   {"head", Quantity{now.water_head_kpa, Dimension::pressure}}}});
+  told.push_back({"recipe.scale.diffusers", "", {{"from", number(was.lines_count)}, {"to", number(now.lines_count)}}});
+  if (all.factor > 1.0 && all.was.ask.composts.front().in_bag)
+    told.push_back(
+        {"recipe.scale.bags",
+         "",
+         {{"count", number(now.bags_count)}, {"of_100", number(std::round(100.0 * now.one_bag_surface_share))}}});
+  told.push_back({"recipe.scale.compost_ratio", "", {}});
+  if (kla_was_measured) told.push_back({"recipe.scale.measured_left", "", {}});
+  return told;
+}
+
+}  // namespace
+
+Answer<Resized> resize(const PlanAsk& ask, double volume_l, double diameter_m, const Knowledge& knowledge,
+                       const brew::Parallel& parallel) {
+  Findings findings;
+  if (!(volume_l >= resized_least_l && volume_l <= resized_most_l))
+    findings.refuse({"recipe.scale.volume_outside",
+                     "scale.volume",
+                     {{"given", Quantity{volume_l, Dimension::volume}},
+                      {"least", Quantity{resized_least_l, Dimension::volume}},
+                      {"most", Quantity{resized_most_l, Dimension::volume}}}});
+  auto was = findings.take(plan_brew(ask, knowledge, parallel));
+  if (!was || findings.refused()) return std::move(findings).refusal<Resized>();
+  Resized all;
+  all.factor = volume_l == ask.volume_l ? 1.0 : volume_l / was->ask.volume_l;
+  const double to_l = all.factor == 1.0 ? was->ask.volume_l : volume_l;
+  const double to_m = std::isfinite(diameter_m) ? diameter_m : was->ask.vessel_diameter_m * std::cbrt(all.factor);
+  PlanAsk other = multiplied(was->ask, all.factor, to_l, to_m);
+  auto naive = findings.take(plan_brew(other, knowledge, parallel));
+  if (!naive) return std::move(findings).refusal<Resized>();
+
+  const auto brewing_was = check(was->ask, knowledge, findings);
+  auto brewing = check(naive->ask, knowledge, findings);
+  const auto air_was = brewing_was ? findings.take(aerate(*brewing_was)) : std::nullopt;
+  if (!air_was || !brewing) return std::move(findings).refusal<Resized>();
+  const auto edge_was = lowest(*brewing_was, *air_was, knowledge, parallel);
+  const std::size_t edge = edge_of(edge_was);
+  other = naive->ask;
+  other.air.rated_flow_l_per_h = rating_l_per_h(*brewing, edge, edge_was[edge], knowledge, parallel);
+  if (std::isnan(other.air.rated_flow_l_per_h)) {
+    findings.refuse({"recipe.scale.no_such_air", "air.rated_flow", {{"vvm", number(air_most_vvm)}}});
+    return std::move(findings).refusal<Resized>();
+  }
+  auto proposed = findings.take(plan_brew(other, knowledge, parallel));
+  if (!proposed) return std::move(findings).refusal<Resized>();
+  all.was = std::move(*was);
+  all.naive = std::move(*naive);
+  all.proposed = std::move(*proposed);
+  all.was_size = size_of(all.was, 1.0);
+  all.naive_size = size_of(all.naive, all.factor);
+  all.proposed_size = size_of(all.proposed, all.factor);
+  all.sentences = sentences(all, std::isfinite(ask.measured_kla20_per_h));
+  return std::move(findings).answer(std::move(all));
+}
+
+}  // namespace barm::recipe
