@@ -15,12 +15,13 @@ namespace barm::operations {
 
 struct PlanInput {
   recipe::PlanAsk ask;
-  std::string zone;                                          // of the garden's clock
-  double tube_bore_m = air::Supply{}.tube_bore_mm / 1000.0;  // the pump's own is in millimetres
-  RuleChoice rules{"us_produce", {}};                        // that tell the class of the tea
-  RuleFacts facts;                                           // of its compost, water and bed, for the class
-  std::string readings;                                      // file of the brew's log; empty: none
-  std::string card;                                          // file for the printed card; empty: none
+  std::string zone;                                           // of the garden's clock
+  double tube_bore_m = air::Supply{}.tube_bore_mm / 1000.0;   // the pump's own is in millimetres
+  RuleChoice rules{"us_produce", {}};                         // that tell the class of the tea
+  RuleFacts facts;                                            // of its compost, water and bed, for the class
+  std::string readings;                                       // file of the brew's log; empty: none
+  double scaled_volume_l = unset, scaled_diameter_m = unset;  // the other size, when asked for one
+  std::string card;                                           // file for the printed card; empty: none
 };
 
 struct PlanAnswer {

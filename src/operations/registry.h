@@ -23,6 +23,7 @@ Operation brew_judge();
 Operation brew_day();
 Operation recipe_design();
 Operation recipe_equipment();
+Operation recipe_scale();
 Operation compost_blend();
 Operation compost_heat();
 Operation compost_judge();
