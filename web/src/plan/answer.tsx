@@ -14,6 +14,7 @@ import { textAt } from "./document";
 import { Mends } from "./mends";
 import { answer, answered, answeredChange, reached, refusals, settled, type PlanAnswer } from "./planner";
 import { reasons } from "./reasons";
+import { CouldGrow, forbids, ofRules, Rules } from "./rules";
 
 /// The sentence and the picture: what stays in view while a slider moves.
 export function Verdict() {
@@ -66,11 +67,14 @@ export function Rest() {
   const zone = textAt(plan, "garden.zone");
   const why = reasons(plan, told);
   const night = nightOf(told, { zone });
+  const forbidden = forbids(told);
+  const warnings = told.warnings.filter((each) => !ofRules(each.code));
   return (
     <div class="rest">
       <Froth holds={told.probability_oxygen_stays_above_6 ?? 0} flat={told.probability_oxygen_below_2 ?? 0} />
       <Mends told={told} plan={plan} />
-      {told.warnings.length > 0 ? <div class="warnings">{listed(told.warnings)}</div> : null}
+      {forbidden ? <Rules told={told} /> : null}
+      {warnings.length > 0 ? <div class="warnings">{listed(warnings)}</div> : null}
       {told.doubts.length > 0 ? <div class="warnings">{listed(told.doubts)}</div> : null}
       <Figures told={told} zone={zone} why={why} />
       <Part heading={say("plan.measure_out")}><Amounts told={told} /></Part>
@@ -89,6 +93,8 @@ export function Rest() {
         <Why of={say("plan.life")} reason={why.life} />
       </Part>
       <Part heading={say("plan.steps")}><Steps told={told} zone={zone} /></Part>
+      {forbidden ? null : <Rules told={told} />}
+      <CouldGrow told={told} />
       <Part heading={say("plan.care")}>{listed(told.cautions)}</Part>
       <Fold heading={say("plan.clear_water")}><Clearing told={told} /></Fold>
       <Fold heading={say("plan.trust")}>
