@@ -12,6 +12,11 @@ bool accepts_gzip(const Request& request) {
          accepted.substr(at + 4) != ";q=0";
 }
 
+void replace_all(std::string& text, std::string_view from, std::string_view to) {
+  for (auto at = text.find(from); at != std::string::npos; at = text.find(from, at + to.size()))
+    text.replace(at, from.size(), to);
+}
+
 }  // namespace
 
 const Page* page_at(std::string_view path) {
@@ -34,6 +39,13 @@ Response show(const Page& page, const Request& request) {
   if (small) response.headers.emplace_back("Content-Encoding", "gzip");
   response.body = small ? page.gzip : page.content;
   return response;
+}
+
+Response show_lost(const Page& first) {
+  std::string body(first.content);
+  replace_all(body, "=\"./", "=\"/");
+  replace_all(body, "id=\"page\"", "id=\"page\" data-lost=\"\"");
+  return {.status = 404, .type = std::string(first.type), .headers = {{"Cache-Control", "no-store"}}, .body = body};
 }
 
 }  // namespace barm::serve

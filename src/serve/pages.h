@@ -25,4 +25,7 @@ const Page* page_at(std::string_view path);
 /// A page as a response: not again when the browser has it, and compressed when it can read that.
 Response show(const Page& page, const Request& request);
 
+/// The first page where there is none, marked so that it says so; from any depth of path. Never kept by a browser.
+Response show_lost(const Page& first);
+
 }  // namespace barm::serve

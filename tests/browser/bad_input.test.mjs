@@ -59,3 +59,15 @@ export async function a_refusal_of_a_shared_plan_is_told_at_its_field(world) {
   await until(async () => (await page.getByLabel("Time zone").getAttribute("aria-invalid")) === "true", "the zone is refused");
   check((await page.locator(".plot-night canvas").count()) === 1, "the last night stays");
 }
+
+export async function an_address_without_a_page_says_so_and_leads_home(world) {
+  const page = await world.person();
+  for (const path of ["nowhere", "deep/er/nowhere"]) {
+    const reply = await page.goto(world.address + path);
+    check(reply.status() === 404, `${path}: ${reply.status()}`);
+    await page.getByText(`There is nothing at /${path}.`).waitFor();
+  }
+  await page.getByRole("link", { name: "What is brewing now" }).click();
+  await page.locator("nav").waitFor();
+  check(new URL(page.url()).pathname === "/", page.url());
+}

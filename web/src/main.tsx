@@ -5,12 +5,16 @@ import "./style/plan.css";
 import "./style/brew.css";
 import { awake } from "./keep/queue";
 import { follow } from "./keep/record";
-import { Shell } from "./shell";
+import { Lost, Shell } from "./shell";
 
 const page = document.getElementById("page");
-void awake();
-follow();
-if (page) render(<Shell />, page);
+if (page?.dataset.lost !== undefined) {
+  render(<Lost />, page);   // the server has no such page; what it is asked from here would be lost as well
+} else if (page) {
+  void awake();
+  follow();
+  render(<Shell />, page);
+}
 
 // Opens again without a network. Only where the browser allows it: https, or this machine.
-if ("serviceWorker" in navigator && import.meta.env.PROD) void navigator.serviceWorker.register("./worker.js").catch(() => undefined);
+if ("serviceWorker" in navigator && import.meta.env.PROD && page?.dataset.lost === undefined) void navigator.serviceWorker.register("./worker.js").catch(() => undefined);

@@ -53,3 +53,14 @@ function NotFound() {
     </div>
   );
 }
+
+/// Under an address of which the server knows no page.
+export function Lost() {
+  return (
+    <main id="content" class="page">
+      <h1 class="sentence">{say("page.none")}</h1>
+      <p>{say("page.not_at", { path: location.pathname.slice(0, 100) })}</p>
+      <a class="main" href="/#/now">{say("page.to_now")}</a>
+    </main>
+  );
+}

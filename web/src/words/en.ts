@@ -191,6 +191,7 @@ export const en = {
   "unsent.sent": "Gone out lately",
   "unsent.sent_count": "{count} in the last ten minutes.",
   "page.none": "There is no such page.",
+  "page.not_at": "There is nothing at {path}.",
   "page.to_now": "What is brewing now",
   "now.looking": "Looking…",
   "now.nothing": "Nothing is brewing.",

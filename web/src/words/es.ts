@@ -193,6 +193,7 @@ export const es: Record<keyof typeof en, string> = {
   "unsent.sent": "Salieron hace poco",
   "unsent.sent_count": "{count} en los últimos diez minutos.",
   "page.none": "No existe esa página.",
+  "page.not_at": "No hay nada en {path}.",
   "page.to_now": "Lo que se prepara ahora",
   "now.looking": "Buscando…",
   "now.nothing": "No hay nada en preparación.",
