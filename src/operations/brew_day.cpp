@@ -4,6 +4,7 @@
 #include <cmath>
 
 #include "operations/brew_fitness.h"
+#include "operations/record_counts.h"
 #include "records/brew_page.h"
 
 namespace barm::operations {
@@ -58,6 +59,8 @@ class Day {
     day_.elapsed_h = hours(now_);
     read_log(id);
     look_at(page->observations);
+    read_counts(id);
+    read_lots(page->mixes);
     forecast(value_of<std::string>(kind, page->brew, "plan").value_or(""));
     judge();
     return std::move(findings_).answer(std::move(day_));
@@ -87,6 +90,54 @@ class Day {
       keep_last(kind, entry, when(entry));
     }
     day_.readings_count = static_cast<int>(entries->size());
+  }
+
+  /// What a slide shows is one more reading, with its own error where the count tells its limits.
+  void read_counts(const std::string& id) {
+    counts_ = counts_of_brew(store_, id, now_, findings_);
+    day_.counts_count = counts_.learned_count;
+    const auto hear = [&](brew::Measured what, std::int64_t at_ms, const count::Estimate& counted) {
+      if (!std::isfinite(counted.per_ml)) return;
+      log_.readings.push_back(
+          {.what = what, .at_h = hours(at_ms), .value = counted.per_ml, .error = counted.ln_standard_error});
+    };
+    for (const auto& [at_ms, seen] : counts_.seen) {
+      hear(brew::Measured::bacteria, at_ms, seen.bacteria);
+      hear(brew::Measured::protozoa, at_ms, seen.protozoa());
+    }
+    std::stable_sort(log_.readings.begin(), log_.readings.end(),
+                     [](const auto& a, const auto& b) { return a.at_h < b.at_h; });
+  }
+
+  /// The lots of compost that went in, each once.
+  void read_lots(const std::vector<Entry>& mixes) {
+    const Kind& kind = *store_.kinds().find("mix");
+    for (const Entry& entry : mixes) {
+      const auto part = value_of<std::string>(kind, entry, "part").value_or("");
+      const auto found = store_.find(part);
+      if (!found.ok() || found->kind != "compost_lot") continue;
+      if (std::find(lots_.begin(), lots_.end(), part) == lots_.end()) lots_.push_back(part);
+    }
+  }
+
+  /// The newest count of the lot sets the start where the plan names no count of its own. With several composts nobody
+  /// can tell which lot is which.
+  bool start_from_lot(recipe::PlanAsk& ask) {
+    if (lots_.empty()) return false;
+    if (lots_.size() > 1 || ask.composts.size() != 1) {
+      for (const auto& lot : lots_) {
+        if (std::isnan(counts_of_lot(store_, lot, now_, findings_).bacteria_per_g)) continue;
+        findings_.doubt({"records.brew.which_lot", "brew", {}});
+        return false;
+      }
+      return false;
+    }
+    const LotCounts counts = counts_of_lot(store_, lots_.front(), now_, findings_);
+    auto& measured = ask.composts.front().measured;
+    if (!(counts.bacteria_per_g >= 1.0) || std::isfinite(measured.bacteria_per_g)) return false;
+    day_.bacteria_per_g = measured.bacteria_per_g = counts.bacteria_per_g;
+    measured.bacteria_ln_error = counts.bacteria_ln_error;
+    return true;
   }
 
   /// The newest value of each, since a pH strip and a meter are seldom read at once.
@@ -159,7 +210,8 @@ class Day {
     place_steps(promised->plan);
     in->ask.log = log_;
     if (is_off()) in->ask.log.acts.push_back({.at_h = hours(day_.air_off->at), .air_is_on = false, .bag_is_in = false});
-    if (in->ask.log.readings.empty() && in->ask.log.acts.empty()) {
+    const bool is_from_lot = start_from_lot(in->ask);
+    if (in->ask.log.readings.empty() && in->ask.log.acts.empty() && !is_from_lot) {
       day_.forecast.push_back(std::move(*promised));
     } else if (auto narrowed = findings_.take(planned(*in, world_))) {
       day_.forecast.push_back(std::move(*narrowed));
@@ -207,6 +259,19 @@ class Day {
     }
   }
 
+  /// The newest of each; ciliates beside what the same slide shows.
+  void weigh_counts(recipe::Seen& seen) const {
+    for (const auto& [at_ms, counted] : counts_.seen) {
+      if (std::isfinite(counted.bacteria.per_ml)) seen.bacteria_per_ml = counted.bacteria.per_ml;
+      if (std::isnan(counted.ciliates.per_ml)) continue;
+      seen.ciliates_per_ml = counted.ciliates.per_ml;
+      seen.protozoa_per_ml = counted.protozoa().per_ml;
+    }
+    seen.e_coli_per_ml = counts_.e_coli_per_ml;
+    seen.germ_found = counts_.germ_found;
+    hold_to_rules(seen, world_);
+  }
+
   void judge() {
     recipe::Seen seen;
     weigh(seen);
@@ -232,6 +297,7 @@ class Day {
       seen.foam = seen_as(last.foam, foams());
       seen.look = seen_as(last.look, looks());
     }
+    weigh_counts(seen);
     seen.brewed_h = std::min(seen.brewed_h, month_h);
     if (seen.air_off_h > month_h) seen.air_off_h = month_h;
     if (seen.reading_age_h > month_h) seen.reading_age_h = month_h;
@@ -247,6 +313,8 @@ class Day {
   BrewDay day_;
   std::int64_t start_ = 0;
   brew::BrewLog log_;
+  BrewCounts counts_;
+  std::vector<std::string> lots_;  // of compost, that went in
   std::optional<std::int64_t> oxygen_read_at_;
   double lowest_ = unset;  // oxygen while the air ran
 };

@@ -46,6 +46,8 @@ struct BrewDay {
   std::vector<PlanAnswer> forecast{};              // none without a plan, else one, readings counted in
   recipe::Judged judged{};
   int readings_count = 0;
+  std::int64_t counts_count = 0;  // counts the forecast learned from
+  double bacteria_per_g = unset;  // of the lot, that set the start in place of the kind's
 };
 
 /// The day of a brew at an instant [ms UTC]. Refuses what is no brew; without a usable plan it doubts, and tells the

@@ -114,6 +114,8 @@ Operation brew_day() {
       .list("steps", at(&BrewDay::steps), step_outputs())
       .list("next_step", next_step, step_outputs())
       .whole("readings_count", at(&BrewDay::readings_count))
+      .whole("counts_count", at(&BrewDay::counts_count))
+      .number("start_bacteria_per_g", at(&BrewDay::bacteria_per_g), "1/g")
       .list("last_reading", at(&BrewDay::last_reading), reading_outputs())
       .list("last_observation", at(&BrewDay::last_observation), observation_outputs())
       .object("fitness", at(&BrewDay::judged), judged_outputs())

@@ -1,6 +1,7 @@
 // barm brew judge: a first verdict on a brew by what was read, smelt and seen.
 #include "operations/brew_fitness.h"
 #include "operations/registry.h"
+#include "operations/rule_inputs.h"
 
 namespace barm::operations {
 
@@ -43,6 +44,21 @@ std::string headline(const Judged& judged, const Voice& voice) {
 }
 
 }  // namespace
+
+void hold_to_rules(Seen& seen, const World& world) {
+  constexpr double ml_of_unit = 100.0;
+  const auto sets = chosen_rules({}, world);
+  if (!sets.ok()) return;
+  for (const auto& set : *sets) {
+    for (const auto& rule : set.rules) {
+      if (!rule.test || rule.test->of != "tea_e_coli" || rule.test->unit != "CFU/100 mL") continue;
+      const double most_per_ml = rule.test->limit / ml_of_unit;
+      if (most_per_ml >= seen.e_coli_most_per_ml) continue;
+      seen.e_coli_most_per_ml = most_per_ml;
+      seen.e_coli_rule = rule.citation;
+    }
+  }
+}
 
 Outputs<Judged> judged_outputs() {
   Outputs<Reason> reason;
@@ -89,11 +105,20 @@ Operation brew_judge() {
   inputs.quantity("temperature", at(&Seen::water_temperature_c), Dimension::temperature, "20 degC")
       .least(-2.0)
       .most(60.0);
+  inputs.quantity("bacteria", at(&Seen::bacteria_per_ml), Dimension::cell_density, "2e8 1/mL").least(0.0).most(1e13);
+  inputs.quantity("protozoa", at(&Seen::protozoa_per_ml), Dimension::cell_density, "20000 1/mL").least(0.0).most(1e13);
+  inputs.quantity("ciliates", at(&Seen::ciliates_per_ml), Dimension::cell_density, "500 1/mL").least(0.0).most(1e13);
+  inputs.quantity("e_coli", at(&Seen::e_coli_per_ml), Dimension::cell_density, "900 1/L").least(0.0).most(1e13);
+  inputs.flag("germ_found", at(&Seen::germ_found));
   return define<Seen, Judged>({.noun = "brew",
                                .verb = "judge",
                                .inputs = inputs,
                                .outputs = judged_outputs(),
-                               .answer = [](const Seen& seen, const World&) { return recipe::judge_fitness(seen); },
+                               .answer =
+                                   [](Seen seen, const World& world) {
+                                     hold_to_rules(seen, world);
+                                     return recipe::judge_fitness(seen);
+                                   },
                                .tell = judged_text,
                                .examples = {{"brew judge --smell earthy --oxygen \"6.8 mg/L\" --brewed \"20 h\""},
                                             {"brew judge --smell sour --oxygen \"4 mg/L\" --air-off \"2 h\""}}});

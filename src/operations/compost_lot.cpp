@@ -5,7 +5,7 @@
 
 #include "compost/maturity.h"
 #include "operations/count_told.h"
-#include "operations/record_fields.h"
+#include "operations/record_counts.h"
 #include "operations/instant.h"
 #include "operations/registry.h"
 #include "records/named.h"
@@ -30,7 +30,6 @@ struct Out {
 
 constexpr double ms_per_d = 86'400'000.0;
 constexpr double long_kept_d = 365.0;  // judged: a year in a heap, and its life is another
-constexpr double normal_95 = 1.959963984540054;
 
 /// Since a date; unset without one.
 double days_since(const std::string& day, std::int64_t now) {
@@ -61,20 +60,10 @@ void read_tests(records::Store& store, const std::string& id, Out& out, Findings
 }
 
 void read_counts(records::Store& store, const std::string& id, Out& out, Findings& findings) {
-  const auto& kind = *records::all_kinds().find("count");
-  for (const auto& entry : entries_about(store, kind, {"of", id}, findings)) {
-    const Fields fields(kind, entry);
-    ++out.counts_count;
-    if (fields.text("organism") != "bacteria" || !(fields.number("per_g") > 0.0)) continue;
-    out.lot.bacteria_per_g = fields.number("per_g");
-    const double low = fields.number("density_low"), high = fields.number("density_high");
-    out.lot.bacteria_ln_error = low > 0.0 && high > low ? std::log(high / low) / (2.0 * normal_95) : unset;
-    // A plate shows one cell in some ten or more (docs/brew/model.md); the model counts cells.
-    if (fields.text("method") != "microscope") {
-      out.lot.bacteria_per_g = unset;
-      findings.doubt({.code = "compost.lot.not_seen", .field = "lot"});
-    }
-  }
+  const LotCounts counts = counts_of_lot(store, id, std::nullopt, findings);
+  out.counts_count = counts.counts_count;
+  out.lot.bacteria_per_g = counts.bacteria_per_g, out.lot.bacteria_ln_error = counts.bacteria_ln_error;
+  if (counts.grown_count > 0) findings.doubt({.code = "compost.lot.not_seen", .field = "lot"});
 }
 
 Answer<Out> answer(const In& in, const World& world) {

@@ -5,7 +5,7 @@
 #include <map>
 
 #include "cards/local_time.h"
-#include "operations/record_fields.h"
+#include "operations/record_counts.h"
 #include "operations/registry.h"
 #include "records/named.h"
 
@@ -20,45 +20,22 @@ struct Out {
   std::string csv{};
 };
 struct Row {  // of one instant
-  double oxygen = unset, temperature = unset, bacteria = unset, bacteria_error = unset, protozoa = unset;
+  double oxygen = unset, temperature = unset;
+  SeenCounts seen{};
 };
-
-constexpr double normal_95 = 1.959963984540054;
 
 void renew(double& kept, double newer) {
   if (std::isfinite(newer)) kept = newer;
 }
 
-/// The forecast counts cells: plates and tubes show only those that grow, so they are left out.
-void read_counts(records::Store& store, const std::string& brew, std::map<std::int64_t, Row>& rows, Out& out,
-                 Findings& findings) {
-  const auto& kind = *records::all_kinds().find("count");
-  for (const auto& entry : entries_about(store, kind, {"of", brew}, findings)) {
-    const Fields fields(kind, entry);
-    const std::string organism = fields.text("organism");
-    const double density = fields.number("density");
-    const bool is_bacteria = organism == "bacteria", is_protozoa = organism == "flagellates" || organism == "amoebae";
-    if (fields.text("method") != "microscope" || !(is_bacteria || is_protozoa) || !std::isfinite(density)) {
-      ++out.left_out_count;
-      continue;
-    }
-    Row& row = rows[*fields.instant("at")];
-    if (is_bacteria) {
-      const double low = fields.number("density_low"), high = fields.number("density_high");
-      row.bacteria = density;
-      row.bacteria_error = low > 0.0 && high > low ? std::log(high / low) / (2.0 * normal_95) : unset;
-    }
-    // Flagellates and amoebae of one slide are one number.
-    if (is_protozoa) row.protozoa = density + (std::isfinite(row.protozoa) ? row.protozoa : 0.0);
-    ++out.counts_count;
-  }
-}
-
 std::string csv_of(const std::map<std::int64_t, Row>& rows, const std::string& zone) {
-  std::string text = "time,oxygen_mg_per_l,temperature_c,bacteria_per_ml,bacteria_error,protozoa_per_ml\n";
+  std::string text =
+      "time,oxygen_mg_per_l,temperature_c,bacteria_per_ml,bacteria_error,protozoa_per_ml,protozoa_error\n";
   for (const auto& [at, row] : rows) {
     text += cards::iso_text(at, zone);
-    for (const double value : {row.oxygen, row.temperature, row.bacteria, row.bacteria_error, row.protozoa})
+    const auto& [bacteria, protozoa] = std::pair(row.seen.bacteria, row.seen.protozoa());
+    for (const double value : {row.oxygen, row.temperature, bacteria.per_ml, bacteria.ln_standard_error,
+                               protozoa.per_ml, protozoa.ln_standard_error})
       text += std::isfinite(value) ? fmt::format(",{}", value) : ",";
     text += "\n";
   }
@@ -81,7 +58,11 @@ Answer<Out> answer(const In& in, const World& world) {
     renew(row.oxygen, oxygen), renew(row.temperature, temperature);
     ++out.readings_count;
   }
-  read_counts(*store, *brew, rows, out, findings);
+  const auto counted = counts_of_brew(*store, *brew, std::nullopt, findings);
+  for (const auto& [at, seen] : counted.seen) {
+    if (seen.learns()) rows[at].seen = seen;
+  }
+  out.counts_count = counted.learned_count, out.left_out_count = counted.left_out_count;
   if (rows.empty() && !findings.refused())
     findings.refuse({.code = "records.log.nothing", .field = "brew", .facts = {{"given", in.brew}}});
   if (out.left_out_count > 0)

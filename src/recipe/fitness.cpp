@@ -15,6 +15,7 @@ constexpr double reading_fresh_h = 6.0;          // judged: a brew turns within 
 constexpr double after_air_usual_h = 4.0;        // practice: "within 4 h", where nothing better is known
 constexpr double after_air_most_h = 24.0;        // judged
 constexpr double ph_least = 5.5, ph_most = 8.5;  // memory: fermentation acids below, ammonia leaves above
+constexpr double bacteria_told_in_per_ml = 3e7;  // M02: 7.48 log10 cells, below which no suppression was seen
 constexpr double sugar_gone_h = 12.0;            // judged: by then a sweet smell is food nobody has eaten
 
 Quantity mg_per_l(double value) {
@@ -34,13 +35,16 @@ class Judging {
     by_oxygen();
     by_time();
     by_water();
+    by_counts();
     Judged judged;
     std::stable_sort(reasons_.begin(), reasons_.end(),
                      [](const Reason& a, const Reason& b) { return a.at_best > b.at_best; });
     judged.fitness = reasons_.empty() ? Fitness::fit : reasons_.front().at_best;
     judged.reasons = std::move(reasons_);
     const char* next[] = {"recipe.fitness.use_fit", "recipe.fitness.use_restricted", "recipe.fitness.use_unfit"};
-    judged.advice.push_back({next[static_cast<std::size_t>(judged.fitness)], "", {}});
+    const bool is_counted_out = judged.fitness == Fitness::restricted && is_over_limit();
+    const char* use = next[static_cast<std::size_t>(judged.fitness)];
+    judged.advice.push_back({is_counted_out ? "recipe.fitness.use_counted_out" : use, "", {}});
     if (judged.fitness != Fitness::unfit && !std::isfinite(seen_.air_off_h))
       judged.advice.push_back({"recipe.fitness.keep_air_on", "", {}});
     for (const char* code : {"recipe.fitness.what_it_cannot_show", "recipe.caution.food_contact",
@@ -138,6 +142,29 @@ class Judging {
           {{"given", Quantity{seen_.water_temperature_c, Dimension::temperature}}});
   }
 
+  static Quantity per_ml(double value) { return {value, Dimension::cell_density}; }
+  static Quantity per_100_ml(double value) { return {100.0 * value, Dimension::number}; }
+  bool is_over_limit() const { return seen_.e_coli_per_ml > seen_.e_coli_most_per_ml; }
+
+  /// None of it speaks for a brew: few germs counted of one kind tell nothing of others.
+  void by_counts() {
+    if (seen_.germ_found) say(Fitness::unfit, "recipe.fitness.germ_found", "judged");
+    if (is_over_limit()) {
+      say(Fitness::restricted, "recipe.fitness.e_coli_over", "S38",
+          {{"given", per_100_ml(seen_.e_coli_per_ml)},
+           {"most", per_100_ml(seen_.e_coli_most_per_ml)},
+           {"rule", seen_.e_coli_rule}});
+    } else if (seen_.e_coli_per_ml > 0.0) {
+      say(Fitness::fit, "recipe.fitness.e_coli_found", "judged", {{"given", per_100_ml(seen_.e_coli_per_ml)}});
+    }
+    if (seen_.ciliates_per_ml > seen_.protozoa_per_ml)
+      say(Fitness::restricted, "recipe.fitness.ciliates_lead", "practice",
+          {{"given", per_ml(seen_.ciliates_per_ml)}, {"others", per_ml(seen_.protozoa_per_ml)}});
+    if (seen_.bacteria_per_ml < bacteria_told_in_per_ml)
+      say(Fitness::fit, "recipe.fitness.few_bacteria", "M02",
+          {{"given", per_ml(seen_.bacteria_per_ml)}, {"least", per_ml(bacteria_told_in_per_ml)}});
+  }
+
   const Seen& seen_;
   std::vector<Reason> reasons_;
 };
@@ -166,6 +193,11 @@ Answer<Judged> judge_fitness(const Seen& seen) {
   within(seen.ph, 0.0, 14.0, "ph", Dimension::number);
   within(seen.conductivity_ms_per_cm, 0.0, 100.0, "conductivity", Dimension::conductivity);
   within(seen.water_temperature_c, -2.0, 60.0, "temperature", Dimension::temperature);
+  constexpr double most_per_ml = 1e13;  // judged: hardly more fit in
+  within(seen.bacteria_per_ml, 0.0, most_per_ml, "bacteria", Dimension::cell_density);
+  within(seen.protozoa_per_ml, 0.0, most_per_ml, "protozoa", Dimension::cell_density);
+  within(seen.ciliates_per_ml, 0.0, most_per_ml, "ciliates", Dimension::cell_density);
+  within(seen.e_coli_per_ml, 0.0, most_per_ml, "e_coli", Dimension::cell_density);
   if (findings.refused()) return std::move(findings).refusal<Judged>();
   return std::move(findings).answer(Judging(seen).judged());
 }

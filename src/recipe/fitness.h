@@ -28,6 +28,13 @@ struct Seen {
   double ph = unset;
   double conductivity_ms_per_cm = unset;
   double water_temperature_c = unset;
+  double bacteria_per_ml = unset;     // cells, seen under the microscope
+  double protozoa_per_ml = unset;     // flagellates and amoebae, seen on the slide
+  double ciliates_per_ml = unset;     // that shows these
+  double e_coli_per_ml = unset;       // the highest count
+  double e_coli_most_per_ml = unset;  // the strictest limit of a rule for tea,
+  std::string e_coli_rule{};          // and its citation
+  bool germ_found = false;            // Salmonella or Listeria, by a laboratory
   Smell smell = Smell::not_told;
   Foam foam = Foam::not_told;
   Look look = Look::not_told;
@@ -49,8 +56,8 @@ struct Judged {
   Remarks cautions{};
 };
 
-/// Judges by the heaviest reason. Without a reading of oxygen or without a smell it is `restricted` at best. Refuses
-/// numbers no brew can have.
+/// Judges by the heaviest reason. Without a reading of oxygen or without a smell it is `restricted` at best. A count
+/// can only speak against a brew. Refuses numbers no brew can have.
 Answer<Judged> judge_fitness(const Seen& seen);
 
 }  // namespace barm::recipe

@@ -101,7 +101,7 @@ TEST_F(Counts, of_a_brew_set_the_scale_of_its_start) {
   std::ifstream written(at("log.csv"));
   std::string names, first;
   std::getline(written, names), std::getline(written, first);
-  EXPECT_EQ(names, "time,oxygen_mg_per_l,temperature_c,bacteria_per_ml,bacteria_error,protozoa_per_ml");
+  EXPECT_EQ(names, "time,oxygen_mg_per_l,temperature_c,bacteria_per_ml,bacteria_error,protozoa_per_ml,protozoa_error");
   EXPECT_NE(first.find(",400000"), std::string::npos) << first;
   EXPECT_NE(first.find(",0.3536"), std::string::npos) << first;  // ln 4 / 3.92
   EXPECT_EQ(kept["left_out_count"], 1);                          // a plate shows only what grows

@@ -1,6 +1,7 @@
 // Where a brew of the record stands, worked through on one night in an invented garden.
 #include "operations/brew_day.h"
 
+#include <cmath>
 #include <filesystem>
 
 #include "data/embedded.h"
@@ -174,6 +175,119 @@ TEST_F(BrewDayOf, a_plan_of_the_record_reads_no_file) {
   brew(tree.dump());
   EXPECT_EQ(day("2026-05-02T22:00:00Z")["forecast"].size(), 1u);
   EXPECT_FALSE(std::filesystem::exists(folder_.file("card.pdf")));
+}
+
+/// A quantile of the forecast of bacteria some hours after air on [1/mL].
+double bacteria(const Json& told, const char* quantile, double at_h) {
+  const Json& forecast = told["forecast"][0];
+  std::size_t i = 0;
+  while (forecast["time_h"][i].get<double>() < at_h) ++i;
+  return forecast["bacteria_per_ml"][quantile][i].get<double>();
+}
+double width(const Json& told, double at_h) {
+  return std::log(bacteria(told, "p95", at_h) / bacteria(told, "p05", at_h));
+}
+
+TEST_F(BrewDayOf, a_low_count_lowers_and_narrows_the_bacteria_to_come) {
+  brew(plan());
+  const Json before = day("2026-05-02T23:00:00Z");
+  add("count", {{"of", "Night"},
+                {"at", "2026-05-02T22:00:00Z"},
+                {"organism", "bacteria"},
+                {"method", "microscope"},
+                {"density", "5e6 1/mL"},
+                {"density_low", "4e6 1/mL"},
+                {"density_high", "6.25e6 1/mL"}});
+  EXPECT_EQ(day("2026-05-02T21:59:00Z")["counts_count"], 0);  // not taken yet
+  const Json told = day("2026-05-02T23:00:00Z");
+  EXPECT_EQ(told["counts_count"], 1);
+  ASSERT_EQ(told["forecast"][0]["readings"].size(), 1u);
+  EXPECT_EQ(told["forecast"][0]["readings"][0]["fate"], "used");
+  EXPECT_LT(width(told, 3.0), 0.9 * width(before, 3.0));
+  EXPECT_LT(bacteria(told, "p50", 3.0), 0.9 * bacteria(before, "p50", 3.0));
+}
+
+TEST_F(BrewDayOf, what_grows_on_a_plate_teaches_the_forecast_nothing) {
+  brew(plan());
+  add("count", {{"of", "Night"},
+                {"at", "2026-05-02T22:00:00Z"},
+                {"organism", "bacteria"},
+                {"method", "plate"},
+                {"density", "5e6 1/mL"}});
+  const Json told = day("2026-05-02T23:00:00Z");
+  EXPECT_EQ(told["counts_count"], 0);
+  EXPECT_TRUE(told["forecast"][0]["readings"].empty());
+}
+
+TEST_F(BrewDayOf, the_count_of_its_lot_sets_the_start) {
+  add("compost_lot", {{"garden", "Fern yard"},
+                      {"name", "Heap"},
+                      {"origin", "made_here"},
+                      {"animal_origin", "none"},
+                      {"method", "windrow"},
+                      {"mass", "50 kg"}});
+  brew(plan());
+  add("mix", {{"into", "Night"}, {"part", "Heap"}, {"at", "2026-05-02T19:00:00Z"}, {"mass", "700 g"}});
+  const Json before = day("2026-05-02T20:00:00Z");
+  EXPECT_TRUE(before["start_bacteria_per_g"].is_null());
+  add("count", {{"of", "Heap"},
+                {"at", "2026-05-02T17:00:00Z"},
+                {"organism", "bacteria"},
+                {"method", "microscope"},
+                {"per_g", "3e8"},
+                {"density_low", "0.9 1/mL"},
+                {"density_high", "1.1 1/mL"}});
+  const Json told = day("2026-05-02T20:00:00Z");
+  EXPECT_EQ(told["start_bacteria_per_g"], 3e8);
+  EXPECT_LT(width(told, 0.5), 0.9 * width(before, 0.5));
+  EXPECT_LT(bacteria(told, "p50", 0.5), 0.9 * bacteria(before, "p50", 0.5));
+
+  // Of two lots nobody can tell which one the plan means.
+  add("compost_lot", {{"garden", "Fern yard"},
+                      {"name", "Bin"},
+                      {"origin", "made_here"},
+                      {"animal_origin", "none"},
+                      {"method", "windrow"},
+                      {"mass", "50 kg"}});
+  add("mix", {{"into", "Night"}, {"part", "Bin"}, {"at", "2026-05-02T19:00:00Z"}, {"mass", "10 g"}});
+  const Json doubted = day("2026-05-02T20:00:00Z");
+  EXPECT_TRUE(doubted["start_bacteria_per_g"].is_null());
+  EXPECT_EQ(doubted["doubts"][0]["code"], "records.brew.which_lot");
+}
+
+TEST_F(BrewDayOf, the_verdict_hears_the_laboratory_and_the_slide) {
+  brew(plan());
+  add("reading", {{"brew", "Night"}, {"at", "2026-05-02T21:00:00Z"}, {"oxygen", "8.6 mg/L"}});
+  add("observation", {{"brew", "Night"}, {"at", "2026-05-02T21:00:00Z"}, {"smell", "earthy"}});
+  const auto count = [&](const char* what, const char* method, const char* density) {
+    add("count", {{"of", "Night"},
+                  {"at", "2026-05-02T21:10:00Z"},
+                  {"organism", what},
+                  {"method", method},
+                  {"density", density}});
+  };
+  count("e_coli", "laboratory", "1260 1/L");  // S38: 126 per 100 mL
+  EXPECT_EQ(day("2026-05-02T22:00:00Z")["fitness"]["verdict"], "fit");
+  count("e_coli", "laboratory", "1270 1/L");
+  const Json over = day("2026-05-02T22:00:00Z");
+  EXPECT_EQ(over["fitness"]["verdict"], "restricted");
+  EXPECT_EQ(over["fitness"]["reasons"][0]["code"], "recipe.fitness.e_coli_over");
+  count("ciliates", "microscope", "500 1/mL");
+  count("flagellates", "microscope", "300 1/mL");
+  const auto leads = [](const Json& told) {
+    const Json& reasons = told["fitness"]["reasons"];
+    return std::any_of(reasons.begin(), reasons.end(),
+                       [](const Json& one) { return one["code"] == "recipe.fitness.ciliates_lead"; });
+  };
+  EXPECT_TRUE(leads(day("2026-05-02T22:00:00Z")));
+  count("amoebae", "microscope", "200 1/mL");
+  EXPECT_FALSE(leads(day("2026-05-02T22:00:00Z")));
+  add("count", {{"of", "Night"},
+                {"at", "2026-05-02T21:30:00Z"},
+                {"organism", "salmonella"},
+                {"method", "laboratory"},
+                {"result", "found"}});
+  EXPECT_EQ(day("2026-05-02T22:00:00Z")["fitness"]["verdict"], "unfit");
 }
 
 TEST_F(BrewDayOf, an_unknown_brew_is_refused_by_its_field) {

@@ -88,6 +88,51 @@ TEST(Fitness, each_line_has_two_sides) {
   }
 }
 
+/// Both sides of each line of a count; M02: 7.48 log10 cells per mL, told rounded as 3e7.
+TEST(Fitness, each_line_of_a_count_has_two_sides) {
+  const auto e_coli = [](Seen& s, double v) {
+    s.e_coli_per_ml = v;
+    s.e_coli_most_per_ml = 1.26;  // S38: 126 per 100 mL
+    s.e_coli_rule = "a rule";
+  };
+  const auto ciliates = [](Seen& s, double v) {
+    s.protozoa_per_ml = 1000.0;
+    s.ciliates_per_ml = v;
+  };
+  const Line lines[] = {
+      {"E. coli", e_coli, 1.26, 1.27, Fitness::restricted, "recipe.fitness.e_coli_over"},
+      {"E. coli at all", e_coli, 0.0, 0.01, Fitness::fit, "recipe.fitness.e_coli_found"},
+      {"ciliates", ciliates, 1000.0, 1001.0, Fitness::restricted, "recipe.fitness.ciliates_lead"},
+      {"bacteria", [](Seen& s, double v) { s.bacteria_per_ml = v; }, 3e7, 2.99e7, Fitness::fit,
+       "recipe.fitness.few_bacteria"},
+      {"a germ", [](Seen& s, double v) { s.germ_found = v > 0.0; }, 0.0, 1.0, Fitness::unfit,
+       "recipe.fitness.germ_found"},
+  };
+  for (const Line& line : lines) {
+    Seen inside = good(), outside = good();
+    line.set(inside, line.inside);
+    line.set(outside, line.outside);
+    EXPECT_FALSE(says(judged(inside), line.code)) << line.name;
+    EXPECT_TRUE(says(judged(outside), line.code)) << line.name;
+    EXPECT_EQ(judged(outside).fitness, line.outside_is) << line.name;
+  }
+}
+
+TEST(Fitness, more_air_is_no_advice_where_a_count_is_over) {
+  Seen seen = good();
+  seen.e_coli_per_ml = 1.27;
+  seen.e_coli_most_per_ml = 1.26;
+  EXPECT_EQ(judged(seen).advice.front().code, "recipe.fitness.use_counted_out");
+  seen.smell = Smell::rotten;
+  EXPECT_EQ(judged(seen).advice.front().code, "recipe.fitness.use_unfit");
+}
+
+TEST(Fitness, ciliates_alone_say_nothing_where_nobody_looked_for_the_others) {
+  Seen seen = good();
+  seen.ciliates_per_ml = 5000.0;
+  EXPECT_FALSE(says(judged(seen), "recipe.fitness.ciliates_lead"));
+}
+
 TEST(Fitness, a_nose_overrules_a_meter) {
   const std::pair<Smell, Fitness> smells[] = {
       {Smell::rotten, Fitness::unfit},       {Smell::ammonia, Fitness::unfit},    {Smell::sour, Fitness::unfit},
@@ -145,7 +190,11 @@ TEST(Fitness, numbers_no_brew_can_have_are_refused_by_name) {
                                                 {"below_2", {.probability_below_2 = 1.1}},
                                                 {"ph", {.ph = 14.1}},
                                                 {"conductivity", {.conductivity_ms_per_cm = -0.1}},
-                                                {"temperature", {.water_temperature_c = 61.0}}};
+                                                {"temperature", {.water_temperature_c = 61.0}},
+                                                {"bacteria", {.bacteria_per_ml = -1.0}},
+                                                {"protozoa", {.protozoa_per_ml = 1.1e13}},
+                                                {"ciliates", {.ciliates_per_ml = -1.0}},
+                                                {"e_coli", {.e_coli_per_ml = -0.1}}};
   for (const auto& [field, seen] : wrong) {
     const auto answer = judge_fitness(seen);
     ASSERT_FALSE(answer.ok()) << field;
@@ -160,6 +209,20 @@ RC_GTEST_PROP(FitnessLaw, less_oxygen_never_makes_a_better_brew, ()) {
   seen.oxygen_mg_per_l = *rc::gen::inRange(0, 1200) / 100.0;
   const auto before = judged(seen).fitness;
   seen.oxygen_mg_per_l -= *rc::gen::inRange(0, 1 + static_cast<int>(100.0 * seen.oxygen_mg_per_l)) / 100.0;
+  RC_ASSERT(judged(seen).fitness >= before);
+}
+
+RC_GTEST_PROP(FitnessLaw, a_count_never_makes_a_better_brew, ()) {
+  Seen seen = good();
+  seen.smell = static_cast<Smell>(*rc::gen::inRange(0, 8));
+  seen.oxygen_mg_per_l = *rc::gen::element(unset, 1.0, 4.0, 8.0);
+  const auto before = judged(seen).fitness;
+  seen.bacteria_per_ml = *rc::gen::element(unset, 0.0, 1e6, 1e9);
+  seen.protozoa_per_ml = *rc::gen::element(unset, 0.0, 1e3, 1e5);
+  seen.ciliates_per_ml = *rc::gen::element(unset, 0.0, 1e4);
+  seen.e_coli_per_ml = *rc::gen::element(unset, 0.0, 1.0, 50.0);
+  seen.e_coli_most_per_ml = *rc::gen::element(unset, 1.26);
+  seen.germ_found = *rc::gen::arbitrary<bool>();
   RC_ASSERT(judged(seen).fitness >= before);
 }
 
