@@ -58,11 +58,12 @@ void tubes(const char* what, std::int64_t tubes_each, double density, TubesInter
   });
 }
 
-void plates(const char* what, double density, bool clumps) {
+void plates(const char* what, double density, bool clumps, PlatesLimits limits = PlatesLimits::by_test, int each = 2) {
   const PlateRule rule{.id = "25-250", .low_count = 25, .high_count = 250, .estimated_from_count = 25};
   row(what, [&](Held& held) {
-    Plates in;
-    for (const double dilution : {0.01, 0.01, 0.001, 0.001}) {
+    Plates in{.limits = limits};
+    for (int i = 0; i < 2 * each; ++i) {
+      const double dilution = i < each ? 0.01 : 0.001;
       const auto colonies = clumps ? clumped(density * dilution, 20.0) : poisson(density * dilution);
       if (colonies > 250) {
         in.too_many.push_back(dilution);
@@ -159,6 +160,11 @@ int main() {
   plates("plates, 2 x 0.01 and 2 x 0.001, 8,000 per mL", 8000.0, false);
   plates("the same at 24,000 per mL, some too crowded", 24000.0, false);
   plates("the same at 8,000 per mL, clumped (k = 20)", 8000.0, true);
+  plates("clumped, limits by spread", 8000.0, true, PlatesLimits::by_spread);
+  plates("clumped, 3 x 0.01 and 3 x 0.001", 8000.0, true, PlatesLimits::by_test, 3);
+  plates("clumped, 3 x 0.01 and 3 x 0.001, limits by spread", 8000.0, true, PlatesLimits::by_spread, 3);
+  plates("clumped, 5 x 0.01 and 5 x 0.001, limits by spread", 8000.0, true, PlatesLimits::by_spread, 5);
+  plates("not clumped, 2 x 0.01 and 2 x 0.001, limits by spread", 8000.0, false, PlatesLimits::by_spread);
   plates_likely("all plates, maximum likelihood, 8,000 per mL", 8000.0);
   plates_likely("all plates, maximum likelihood, 24,000 per mL", 24000.0);
   slide("slide, 10 fields of 5 cells", 10, 5.0, 0.0);
@@ -176,7 +182,11 @@ int main() {
   series("series of 20, a third not found, maximum likelihood", 20, 12.0, NotFound::maximum_likelihood);
   std::printf("\n**What it says.** Where cells or colonies lie as chance has it, the limits hold what they promise. ");
   std::printf("Clumps make them too narrow where a test cannot see them: four plates seldom show it, ");
-  std::printf("ten fields of a slide more often. Threads met seldom (less than one in three fields) leave ");
+  std::printf(
+      "ten fields of a slide more often. Asked for limits by their spread, two plates of a dilution tell next to ");
+  std::printf(
+      "nothing (limits that nearly always hold, and are as good as endless); three give a little more than is ");
+  std::printf("promised, five what is promised. Threads met seldom (less than one in three fields) leave ");
   std::printf(
       "too little to judge their spread. A series whose gaps are filled with the limit errs upwards, on purpose.\n\n");
   std::printf("For tubes every outcome is weighed exactly on [their own page](tubes.md).\n\n## Try it\n\n");

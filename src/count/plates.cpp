@@ -51,7 +51,9 @@ std::set<double> countable(const Plates& in, const PlateRule& rule) {
   return next > 0.0 ? std::set<double>{first, next} : std::set<double>{first};
 }
 
-void tell_spread(const PlateCount& out, Findings& findings) {
+void tell_spread(const Plates& in, const PlateCount& out, Findings& findings) {
+  if (in.limits == PlatesLimits::by_spread && out.interval_method != PlatesInterval::ln_student)
+    findings.doubt({.code = "count.plates.no_spread", .field = "limits"});
   if (out.dispersion_probability < improbable) {
     findings.doubt({.code = "count.plates.differ",
                     .field = "colonies",
@@ -64,7 +66,7 @@ void tell_spread(const PlateCount& out, Findings& findings) {
   }
 }
 
-PlateCount weighted_mean(const std::vector<Part>& parts) {
+PlateCount weighted_mean(const std::vector<Part>& parts, PlatesLimits limits_by) {
   PlateCount out;
   double amount_ml = 0.0;
   for (const Part& part : parts) {
@@ -82,9 +84,10 @@ PlateCount weighted_mean(const std::vector<Part>& parts) {
   const Dispersion spread = dispersion(parts);
   out.dispersion_index = spread.index;
   out.dispersion_probability = spread.probability;
-  if (spread.probability < improbable) {  // as on a slide
+  const bool is_asked = limits_by == PlatesLimits::by_spread && std::isfinite(spread.index);
+  if (spread.probability < improbable || is_asked) {  // as on a slide
     out.interval_method = PlatesInterval::ln_student;
-    out.ln_standard_error *= std::sqrt(spread.index);
+    out.ln_standard_error *= std::sqrt(std::max(1.0, spread.index));
     const double reach = std::exp(student_95(out.plates_used_count - 1) * out.ln_standard_error);
     out.low_95 = out.per_ml / reach, out.high_95 = out.per_ml * reach;
   }
@@ -118,7 +121,7 @@ Answer<PlateCount> count_plates(const Plates& in, const PlateRule& rule) {
                               {"most", Quantity{rule.high_count, Dimension::number}}}});
   };
   if (!chosen.empty()) {
-    out = weighted_mean(plates_of(in, chosen));
+    out = weighted_mean(plates_of(in, chosen), in.limits);
     out.reported_per_ml = two_significant(out.per_ml, rule.rounding);
   } else if (most == in.colonies.end()) {  // nothing but crowded plates: more than the limit at the highest dilution
     const double thinnest = *std::min_element(in.too_many.begin(), in.too_many.end());
@@ -126,12 +129,12 @@ Answer<PlateCount> count_plates(const Plates& in, const PlateRule& rule) {
     out.reported_per_ml = two_significant(rule.high_count / (thinnest * in.volume_ml), rule.rounding);
     doubt("count.plates.all_crowded");
   } else if (static_cast<double>(*most) > rule.high_count) {  // S11: the count nearest the limit, marked as an estimate
-    out = weighted_mean(plates_of(in, {*all.begin()}));
+    out = weighted_mean(plates_of(in, {*all.begin()}), in.limits);
     out.kind = PlatesKind::estimated;
     out.reported_per_ml = two_significant(out.per_ml, rule.rounding);
     doubt("count.plates.crowded");
   } else {
-    out = weighted_mean(plates_of(in, all));
+    out = weighted_mean(plates_of(in, all), in.limits);
     const bool enough = static_cast<double>(*most) >= rule.estimated_from_count;
     out.kind = enough ? PlatesKind::estimated : PlatesKind::below;
     const double least = rule.estimated_from_count / (*all.rbegin() * in.volume_ml);
@@ -139,7 +142,7 @@ Answer<PlateCount> count_plates(const Plates& in, const PlateRule& rule) {
     doubt("count.plates.few");
   }
   out.spreaders_count = static_cast<std::int64_t>(in.spreaders.size());
-  tell_spread(out, findings);
+  tell_spread(in, out, findings);
   return std::move(findings).answer(out);
 }
 

@@ -136,6 +136,10 @@ void tell_doubts(const Series& in, const SeriesTold& out, const SeriesRule& rule
 
 }  // namespace
 
+double geometric_mean(const Series& in) {
+  return in.found.empty() && in.not_found.empty() ? unset : std::exp(fit_of(in).mean);
+}
+
 Answer<SeriesTold> judge_series(const Series& in, const SeriesRule& rule) {
   Findings findings;
   if (refuse_wrong(in, rule, findings)) return std::move(findings).refusal<SeriesTold>();

@@ -47,6 +47,9 @@ struct SeriesTold {
   bool meets() const { return mean_is_kept && single_is_kept && samples_owed_count == 0; }
 };
 
+/// exp(mean of ln x), what was not found as `treat` has it; nothing of its error. NaN without a sample.
+double geometric_mean(const Series& in);
+
 /// Geometric mean exp(mean of ln x), its standard deviation with n - 1, 90th percentile at 1.2816 deviations. By
 /// maximum likelihood (S90) the limits come from the observed information of the mean, and the deviation is widened by
 /// sqrt(n/(n - 1)) so that a series without non-detects tells the same either way. A sample not found below a limit

@@ -13,6 +13,7 @@ using count::PlateCount;
 using count::Plates;
 using count::PlatesInterval;
 using count::PlatesKind;
+using count::PlatesLimits;
 
 struct In {
   Plates plates;
@@ -35,6 +36,11 @@ const Choices<PlatesKind>& kinds() {
 const Choices<PlatesInterval>& intervals() {
   static const Choices<PlatesInterval> all = {{"poisson_exact", PlatesInterval::poisson_exact},
                                               {"ln_student", PlatesInterval::ln_student}};
+  return all;
+}
+
+const Choices<PlatesLimits>& limits() {
+  static const Choices<PlatesLimits> all = {{"by_test", PlatesLimits::by_test}, {"by_spread", PlatesLimits::by_spread}};
   return all;
 }
 
@@ -84,6 +90,7 @@ Operation count_plates() {
   inputs.list("spreaders", at(&In::plates, &Plates::spreaders), Dimension::number, "0.01").above(0.0).most(1.0);
   inputs.quantity("volume", at(&In::volume_l), Dimension::volume, "1 mL").above(0.0);
   inputs.text("standard", at(&In::standard), "bam");
+  inputs.choice("limits", at(&In::plates, &Plates::limits), limits());
   Outputs<Out> outputs;
   outputs.number("estimate_per_ml", at(&Out::count, &PlateCount::per_ml), Dimension::cell_density)
       .number("low_95", at(&Out::count, &PlateCount::low_95), Dimension::cell_density)

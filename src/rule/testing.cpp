@@ -2,7 +2,8 @@
 
 #include <algorithm>
 #include <cmath>
-#include <numeric>
+
+#include "count/series.h"
 
 namespace barm::rule {
 namespace {
@@ -37,9 +38,9 @@ Verdict verdict_of(const Test& test, const TestTold& told, const Results& counte
 }  // namespace
 
 double geometric_mean(const Results& results) {
-  double sum = results.non_detects > 0 ? results.non_detects * std::log(results.detection_limit) : 0.0;
-  for (const double value : results.found) sum += std::log(value);
-  return results.count() == 0 ? unset : std::exp(sum / results.count());
+  const auto none = static_cast<std::size_t>(std::max(0, results.non_detects));
+  return count::geometric_mean(
+      {.found = results.found, .not_found = std::vector<double>(none, results.detection_limit)});
 }
 
 Remarks check_results(const Results& results) {

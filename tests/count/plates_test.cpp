@@ -131,5 +131,29 @@ TEST(plates, that_differ_more_than_chance_widen_their_limits) {
   EXPECT_LT(near->high_95 / near->per_ml, 1.2);
 }
 
+// By hand: 90 and 110 have chi-square 2 x 10 x 10/100 = 2 with one degree: error sqrt(2/200) = 0.1. 100 and 100 have
+// none; then chance's own stays: sqrt(1/200).
+TEST(plates, asked_for_their_spread_never_tell_less_than_chance) {
+  const PlateRule rule{.id = "x", .low_count = 25, .high_count = 250, .estimated_from_count = 25};
+  const auto by_spread = [&](std::vector<std::int64_t> colonies) {
+    return count_plates({.dilution = std::vector<double>(colonies.size(), 0.01),
+                         .colonies = std::move(colonies),
+                         .limits = PlatesLimits::by_spread},
+                        rule);
+  };
+  const auto spread = by_spread({90, 110});
+  EXPECT_EQ(spread->interval_method, PlatesInterval::ln_student);
+  EXPECT_NEAR(std::log(spread->high_95 / spread->per_ml), 12.7062 * 0.1, 1e-4);
+  EXPECT_NEAR(std::log(spread->per_ml / spread->low_95), 12.7062 * 0.1, 1e-4);
+  EXPECT_TRUE(spread.doubts().empty());
+  EXPECT_NEAR(by_spread({100, 100})->ln_standard_error, std::sqrt(1.0 / 200.0), 1e-12);
+  const auto one = by_spread({100});
+  EXPECT_EQ(one->interval_method, PlatesInterval::poisson_exact);
+  EXPECT_TRUE(has(one.doubts(), "count.plates.no_spread", "limits"));
+  const auto none = by_spread({0, 0});
+  EXPECT_EQ(none->interval_method, PlatesInterval::poisson_exact);
+  EXPECT_TRUE(has(none.doubts(), "count.plates.no_spread", "limits"));
+}
+
 }  // namespace
 }  // namespace barm::count

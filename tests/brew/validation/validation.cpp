@@ -16,6 +16,7 @@
 #include "brew/cells.h"
 #include "brew/draws.h"
 #include "brew/validation/brews_of_papers.h"
+#include "rule/contaminant.h"
 #include "support/published.h"
 #include "water/oxygen.h"
 
@@ -244,11 +245,8 @@ void add_growth(std::vector<Line>& lines) {
   // log10 per hour times ln 10 is the specific rate; the prior tells the rate at 20 degC.
   std::vector<double> rates;
   const std::vector<double> points = brew::scrambled_points(member_count, 1, 78);
-  const auto cardinal = [](double t) {  // S55, with the model's cardinal temperatures
-    constexpr double low = 6.0, best = 40.5, high = 46.0;
-    return (t - high) * (t - low) * (t - low) /
-           ((best - low) * ((best - low) * (t - best) - (best - high) * (best + low - 2.0 * t)));
-  };
+  const rule::Strain model{.t_min_c = 6.0, .t_opt_c = 40.5, .t_max_c = 46.0, .mu_opt_per_h = 1.0};  // of the model
+  const auto cardinal = [&](double t) { return rule::growth_rate_per_h(model, t); };
   const double warmth = cardinal(37.0) / cardinal(20.0);
   for (const double u : points) rates.push_back(priors().of("mu_E").at(u) * warmth / std::log(10.0));
   lines.push_back(number_line(
