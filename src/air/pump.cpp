@@ -163,16 +163,13 @@ bool can_be_planned(const Supply& supply, const Vessel& vessel, double water_tem
 }
 
 Course course_of(const Supply& supply, const Vessel& vessel, double water_temperature_c, double air_pressure_kpa) {
-  const double head_kpa = water_kg_per_m3(water_temperature_c) * gravity_m_per_s2 * vessel.depth_m() / 1000.0;
-  const double lines =
-      supply.line_count > 0 ? supply.line_count : std::ceil(supply.rated_flow_l_per_h / rating_of_one_line_l_per_h);
   return {.maximum_pressure_kpa = std::isnan(supply.maximum_pressure_kpa)
                                       ? usual_maximum_pressure_kpa(supply.rated_flow_l_per_h)
                                       : supply.maximum_pressure_kpa,
           .rated_l_per_h = supply.rated_flow_l_per_h * supply.ageing_share,
-          .water_head_kpa = head_kpa,
+          .water_head_kpa = water_head_kpa(vessel, water_temperature_c),
           .diffuser_kpa = holds(supply.diffuser).middle_kpa,
-          .lines_count = lines,
+          .lines_count = static_cast<double>(lines_count(supply)),
           .line = {.length_m = supply.tube_length_m,
                    .bore_mm = supply.tube_bore_mm,
                    .air_pressure_kpa = air_pressure_kpa,
@@ -196,6 +193,15 @@ double fresh_flow_l_per_h(Course course, const Supply& supply) {
 
 double Vessel::depth_m() const {
   return volume_l / 1000.0 / (std::numbers::pi / 4.0 * diameter_m * diameter_m);
+}
+
+int lines_count(const Supply& supply) {
+  if (supply.line_count > 0) return supply.line_count;
+  return static_cast<int>(std::ceil(supply.rated_flow_l_per_h / rating_of_one_line_l_per_h));
+}
+
+double water_head_kpa(const Vessel& vessel, double water_temperature_c) {
+  return water_kg_per_m3(water_temperature_c) * gravity_m_per_s2 * vessel.depth_m() / 1000.0;
 }
 
 double usual_maximum_pressure_kpa(double rated_flow_l_per_h) {

@@ -20,6 +20,9 @@ struct Supply {                       // what the grower owns
   double ageing_share = 0.9;   // of the rating that a used pump still gives
 };
 
+/// Lines that lead down from the pump, each with its diffuser: as told, else one for every 500 L/h of rating.
+int lines_count(const Supply& supply);
+
 struct Vessel {
   double volume_l = unset;  // of the water, not of the tank
   double diameter_m = unset;
@@ -41,6 +44,9 @@ struct Delivered {
 /// depth at all, and sizes outside what the model knows (depth over 3 m, flow under 1 L/h). Doubts an assumed pressure.
 Answer<Delivered> deliver(const Supply& supply, const Vessel& vessel, double water_temperature_c,
                           double air_pressure_kpa);
+
+/// Pressure of the water over the diffuser at the bottom [kPa].
+double water_head_kpa(const Vessel& vessel, double water_temperature_c);
 
 /// The pressure [kPa] assumed of a diaphragm pump whose label does not say: 12 up to 200 L/h, 25 from 2000 L/h, between
 /// by the logarithm of the rating. Source: judged.

@@ -125,11 +125,10 @@ class Day {
   bool start_from_lot(recipe::PlanAsk& ask) {
     if (lots_.empty()) return false;
     if (lots_.size() > 1 || ask.composts.size() != 1) {
-      for (const auto& lot : lots_) {
-        if (std::isnan(counts_of_lot(store_, lot, now_, findings_).bacteria_per_g)) continue;
-        findings_.doubt({"records.brew.which_lot", "brew", {}});
-        return false;
-      }
+      const auto is_counted = [&](const std::string& lot) {
+        return std::isfinite(counts_of_lot(store_, lot, now_, findings_).bacteria_per_g);
+      };
+      if (std::any_of(lots_.begin(), lots_.end(), is_counted)) findings_.doubt({"records.brew.which_lot", "brew", {}});
       return false;
     }
     const LotCounts counts = counts_of_lot(store_, lots_.front(), now_, findings_);

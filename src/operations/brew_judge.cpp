@@ -56,6 +56,7 @@ void hold_to_rules(Seen& seen, const World& world) {
       if (most_per_ml >= seen.e_coli_most_per_ml) continue;
       seen.e_coli_most_per_ml = most_per_ml;
       seen.e_coli_rule = rule.citation;
+      seen.e_coli_source = rule.source;
     }
   }
 }

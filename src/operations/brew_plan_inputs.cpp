@@ -160,18 +160,23 @@ void rest(Inputs<PlanInput>& inputs) {
       inputs, "rule.",
       {"animal_origin", "process", "water_source", "water_e_coli", "recontaminated", "contact_during", "contact_after"},
       [](PlanInput& in) -> RuleFacts& { return in.facts; });
-  inputs.text("readings", at(&PlanInput::readings), "readings.csv", Kind::file_read);
 }
 
 }  // namespace
 
-Inputs<PlanInput> forecast_inputs() {
+Inputs<PlanInput> brew_inputs() {
   Inputs<PlanInput> inputs;
   brew(inputs);
   garden(inputs);
   water(inputs);
   supply(inputs);
   rest(inputs);
+  return inputs;
+}
+
+Inputs<PlanInput> forecast_inputs() {
+  Inputs<PlanInput> inputs = brew_inputs();
+  inputs.text("readings", at(&PlanInput::readings), "readings.csv", Kind::file_read);
   return inputs;
 }
 

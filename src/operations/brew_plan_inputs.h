@@ -15,13 +15,12 @@ namespace barm::operations {
 
 struct PlanInput {
   recipe::PlanAsk ask;
-  std::string zone;                                           // of the garden's clock
-  double tube_bore_m = air::Supply{}.tube_bore_mm / 1000.0;   // the pump's own is in millimetres
-  RuleChoice rules{"us_produce", {}};                         // that tell the class of the tea
-  RuleFacts facts;                                            // of its compost, water and bed, for the class
-  std::string readings;                                       // file of the brew's log; empty: none
-  double scaled_volume_l = unset, scaled_diameter_m = unset;  // the other size, when asked for one
-  std::string card;                                           // file for the printed card; empty: none
+  std::string zone;                                          // of the garden's clock
+  double tube_bore_m = air::Supply{}.tube_bore_mm / 1000.0;  // the pump's own is in millimetres
+  RuleChoice rules{"us_produce", {}};                        // that tell the class of the tea
+  RuleFacts facts;                                           // of its compost, water and bed, for the class
+  std::string readings;                                      // file of the brew's log; empty: none
+  std::string card;                                          // file for the printed card; empty: none
 };
 
 struct PlanAnswer {
@@ -36,7 +35,9 @@ Answer<PlanAnswer> planned(const PlanInput& in, const World& world);
 /// Kinds and foods nobody knows.
 Remarks unknown_names(const PlanInput& in, const World& world);
 
-/// Everything a plan file tells.
+/// Everything a plan file tells of the brew itself.
+Inputs<PlanInput> brew_inputs();
+/// The same, and what was read of it.
 Inputs<PlanInput> forecast_inputs();
 /// The same, and the card to write.
 Inputs<PlanInput> plan_inputs();

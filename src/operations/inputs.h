@@ -5,6 +5,7 @@
 #include <fmt/format.h>
 
 #include <cmath>
+#include <concepts>
 #include <functional>
 #include <optional>
 #include <string>
@@ -29,6 +30,17 @@ using Choices = std::vector<std::pair<std::string, E>>;
 template <class In>
 class Inputs {
  public:
+  Inputs() = default;
+  /// All that describes the struct this one grew from.
+  template <class Base>
+  requires(std::derived_from<In, Base> && !std::same_as<In, Base>) explicit Inputs(const Inputs<Base>& base)
+      : fields_(base.fields_),
+        readers_(base.readers_.begin(), base.readers_.end()),
+        alternatives_(base.alternatives_),
+        customs_(base.customs_) {
+    for (const auto& marks : base.marks_) marks_.emplace_back(marks.begin(), marks.end());
+  }
+
   /// A field just described, to say more about it.
   class Said {
    public:
@@ -179,6 +191,8 @@ class Inputs {
   }
 
  private:
+  template <class>
+  friend class Inputs;
   using Put = std::function<void(Reading&, const InputField&, const Json&, const std::string&, In&)>;
 
   template <class Get, class Read>

@@ -97,7 +97,7 @@ std::string tell(const Equipment& all, const Voice& voice) {
 Operation recipe_equipment() {
   return define<PlanInput, Equipment>({.noun = "recipe",
                                        .verb = "equipment",
-                                       .inputs = forecast_inputs(),
+                                       .inputs = brew_inputs(),
                                        .outputs = outputs(),
                                        .answer = answer,
                                        .look_up = unknown_names,

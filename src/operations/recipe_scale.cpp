@@ -7,6 +7,7 @@
 #include "operations/plan_file.h"
 #include "operations/registry.h"
 #include "operations/shipped.h"
+#include "recipe/lines.h"
 #include "recipe/resize.h"
 
 namespace barm::operations {
@@ -16,6 +17,9 @@ using recipe::BrewPlan;
 using recipe::Resized;
 using recipe::Size;
 
+struct ScaleInput : PlanInput {
+  double wanted_l = unset, wanted_diameter_m = unset;  // unset: as the plan, of its shape
+};
 struct Scaled {
   Resized all;
   std::string plan;  // the proposal, as a plan file
@@ -26,13 +30,13 @@ struct Side {
   const Size* size;
 };
 
-Answer<Scaled> answer(const PlanInput& in, const World& world) {
+Answer<Scaled> answer(const ScaleInput& in, const World& world) {
   recipe::PlanAsk ask = in.ask;
   ask.air.tube_bore_mm = in.tube_bore_m * 1000.0;
-  const double volume_l = std::isfinite(in.scaled_volume_l) ? in.scaled_volume_l : ask.volume_l;
+  const double volume_l = std::isfinite(in.wanted_l) ? in.wanted_l : ask.volume_l;
   const auto& parallel = world.parallel ? world.parallel : brew::one_after_the_other;
   Findings findings;
-  auto all = findings.take(recipe::resize(ask, volume_l, in.scaled_diameter_m, shipped_knowledge(), parallel));
+  auto all = findings.take(recipe::resize(ask, volume_l, in.wanted_diameter_m, shipped_knowledge(), parallel));
   if (!all) return std::move(findings).refusal<Scaled>();
   std::string plan = plan_toml(all->proposed.ask, in.zone);
   return std::move(findings).answer(Scaled{std::move(*all), std::move(plan)});
@@ -120,14 +124,14 @@ std::string tell(const Scaled& of, const Voice& voice) {
 }  // namespace
 
 Operation recipe_scale() {
-  Inputs<PlanInput> inputs = forecast_inputs();
-  inputs.quantity("scale.volume", at(&PlanInput::scaled_volume_l), Dimension::volume, "200 L")
+  Inputs<ScaleInput> inputs(brew_inputs());
+  inputs.quantity("scale.volume", at(&ScaleInput::wanted_l), Dimension::volume, "200 L")
       .least(recipe::resized_least_l)
       .most(recipe::resized_most_l);
-  inputs.quantity("scale.diameter", at(&PlanInput::scaled_diameter_m), Dimension::length, "58 cm")
-      .least(0.05)
-      .most(10.0);
-  return define<PlanInput, Scaled>(
+  inputs.quantity("scale.diameter", at(&ScaleInput::wanted_diameter_m), Dimension::length, "58 cm")
+      .least(recipe::lines::diameter_least_m)
+      .most(recipe::lines::diameter_most_m);
+  return define<ScaleInput, Scaled>(
       {.noun = "recipe",
        .verb = "scale",
        .inputs = inputs,

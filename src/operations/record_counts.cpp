@@ -1,14 +1,21 @@
 #include "operations/record_counts.h"
 
 #include <cmath>
+#include <functional>
 
 namespace barm::operations {
 namespace {
 
 constexpr double normal_95 = 1.959963984540054;
 
-bool is_later(const Fields& fields, std::optional<std::int64_t> until) {
-  return until && fields.instant("at").value_or(0) > *until;
+/// The counts of a thing up to an instant, the oldest first.
+void for_each_count(records::Store& store, const std::string& of, std::optional<std::int64_t> until, Findings& findings,
+                    const std::function<void(const Fields&)>& visit) {
+  const auto& kind = *records::all_kinds().find("count");
+  for (const auto& entry : entries_about(store, kind, {"of", of}, findings)) {
+    const Fields fields(kind, entry);
+    if (!until || fields.instant("at").value_or(0) <= *until) visit(fields);
+  }
 }
 
 /// Where a count of its kind stands among those of one slide; nothing for others.
@@ -53,43 +60,37 @@ double ln_error_of(double low_95, double high_95) {
 
 BrewCounts counts_of_brew(records::Store& store, const std::string& brew_id, std::optional<std::int64_t> until,
                           Findings& findings) {
-  const auto& kind = *records::all_kinds().find("count");
   BrewCounts counts;
-  for (const auto& entry : entries_about(store, kind, {"of", brew_id}, findings)) {
-    const Fields fields(kind, entry);
-    if (is_later(fields, until)) continue;
+  for_each_count(store, brew_id, until, findings, [&](const Fields& fields) {
     see_germs(fields, counts);
     const std::string organism = fields.text("organism");
     const double density = density_of(fields);
     SeenCounts none;
     if (fields.text("method") != "microscope" || place_of(none, organism) == nullptr || std::isnan(density)) {
       ++counts.left_out_count;
-      continue;
+      return;
     }
     *place_of(counts.seen[*fields.instant("at")], organism) = {
         density, ln_error_of(fields.number("density_low"), fields.number("density_high"))};
     ++(organism == "ciliates" ? counts.left_out_count : counts.learned_count);
-  }
+  });
   return counts;
 }
 
 LotCounts counts_of_lot(records::Store& store, const std::string& lot_id, std::optional<std::int64_t> until,
                         Findings& findings) {
-  const auto& kind = *records::all_kinds().find("count");
   LotCounts counts;
-  for (const auto& entry : entries_about(store, kind, {"of", lot_id}, findings)) {
-    const Fields fields(kind, entry);
-    if (is_later(fields, until)) continue;
+  for_each_count(store, lot_id, until, findings, [&](const Fields& fields) {
     ++counts.counts_count;
     const double per_g = fields.number("per_g");
-    if (fields.text("organism") != "bacteria" || !(per_g > 0.0)) continue;
+    if (fields.text("organism") != "bacteria" || !(per_g > 0.0)) return;
     if (fields.text("method") != "microscope") {
       ++counts.grown_count;
-      continue;
+      return;
     }
     counts.bacteria_per_g = per_g;
     counts.bacteria_ln_error = ln_error_of(fields.number("density_low"), fields.number("density_high"));
-  }
+  });
   return counts;
 }
 

@@ -6,16 +6,21 @@
 
 #include "recipe/lines.h"
 #include "recipe/planning.h"
+#include "recipe/rating.h"
 
 namespace barm::recipe {
 namespace {
 
 constexpr std::array temperatures_c = {16.0, 18.0, 20.0, 22.0, 24.0, 26.0, 28.0};
 constexpr double factor_most = 16.0;        // judged: of a plan's food; more is another brew
-constexpr double air_most_vvm = 3.0;        // judged, as for mends: more throws the water out
 constexpr double measured_spread_ln = 0.1;  // judged: two or three re-aerations that agree
-constexpr double l_per_h_per_line = 500.0;  // as air/pump.h deals out lines
 constexpr int halvings_count = 11;          // to a hundredth of what is sought
+
+double share_above_6(const std::vector<double>& lowest_mg_per_l) {
+  const auto above =
+      std::count_if(lowest_mg_per_l.begin(), lowest_mg_per_l.end(), [](double low) { return low >= 6.0; });
+  return static_cast<double>(above) / static_cast<double>(lowest_mg_per_l.size());
+}
 
 class Bench {
  public:
@@ -24,13 +29,7 @@ class Bench {
   const Brewing& brewing() const { return brewing_; }
 
   double stays_above_6(const Brewing& brewing, const Aeration& aeration) const {
-    brew::Setup setup = set_up(brewing, aeration);
-    const brew::Unknowns unknowns(setup, knowledge_.priors);
-    auto members = brew::draw_members(setup, knowledge_.priors, unknowns, brewing.ask.members_count, brewing.ask.seed);
-    const brew::Stretch stretch = brew::run(members, 0.0, setup.length_h, {}, {}, parallel_);
-    int above = 0;
-    for (std::size_t i = 0; i < stretch.lowest.size(); i += 2) above += stretch.lowest[i] >= 6.0 ? 1 : 0;
-    return static_cast<double>(above) / members.count;
+    return share_above_6(lowest_oxygen_mg_per_l(brewing, aeration, knowledge_, parallel_));
   }
 
   Brewing fed(const Brewing& brewing, double factor) const {
@@ -67,26 +66,9 @@ class Bench {
     brewing.ask.air.diffuser = diffuser;
     brewing.ask.air.line_count = 0;
     brewing.ask.measured_kla20_per_h = unset;  // it was measured on the pump there is
-    const double rating_l_per_h = brewing.ask.air.rated_flow_l_per_h;
-    enum class Does { too_little, enough, too_much };
-    const auto does = [&](double factor) {
-      Brewing other = brewing;
-      other.ask.air.rated_flow_l_per_h = rating_l_per_h * factor;
-      const auto aeration = aerate(other);
-      if (!aeration.ok()) return Does::too_little;  // it cannot push air down there
-      if (aeration->air.vvm > air_most_vvm) return Does::too_much;
-      return stays_above_6(other, *aeration) >= lines::stays_above_6_least ? Does::enough : Does::too_little;
-    };
-    constexpr double furthest_ln = 4.2;  // 67 times stronger or weaker
-    double low = -furthest_ln, high = furthest_ln;
-    bool found = false;
-    for (int i = 0; i < halvings_count; ++i) {
-      const double middle = 0.5 * (low + high);
-      const Does now = does(std::exp(middle));
-      found = found || now == Does::enough;
-      (now == Does::too_little ? low : high) = middle;
-    }
-    return found ? rating_l_per_h * std::exp(high) : unset;
+    return least_rating_l_per_h(brewing, knowledge_, parallel_, halvings_count, [](const auto& lowest_mg_per_l) {
+      return share_above_6(lowest_mg_per_l) >= lines::stays_above_6_least;
+    });
   }
 
  private:
@@ -128,10 +110,7 @@ Answer<Equipment> equipment(const PlanAsk& ask, const Knowledge& knowledge, cons
   all.pump_fine_l_per_h = bench.pump_l_per_h(air::Diffuser::fine);
 
   Brewing stones = brewing;
-  const int lines_now =
-      brewing.ask.air.line_count > 0
-          ? brewing.ask.air.line_count
-          : std::max(1, static_cast<int>(std::ceil(brewing.ask.air.rated_flow_l_per_h / l_per_h_per_line)));
+  const int lines_now = air::lines_count(brewing.ask.air);
   stones.ask.air.line_count = 2 * lines_now;
   if (const auto air = aerate(stones); air.ok()) all.second_stone = bench.changed(brewing, *air);
   Brewing pumps = brewing;

@@ -55,7 +55,7 @@ class Judging {
 
  private:
   using Facts = std::map<std::string, Remark::Fact>;
-  void say(Fitness at_best, const char* code, const char* source, Facts facts = {}) {
+  void say(Fitness at_best, const char* code, const std::string& source, Facts facts = {}) {
     reasons_.push_back({{code, "", std::move(facts)}, at_best, source});
   }
 
@@ -150,7 +150,7 @@ class Judging {
   void by_counts() {
     if (seen_.germ_found) say(Fitness::unfit, "recipe.fitness.germ_found", "judged");
     if (is_over_limit()) {
-      say(Fitness::restricted, "recipe.fitness.e_coli_over", "S38",
+      say(Fitness::restricted, "recipe.fitness.e_coli_over", seen_.e_coli_source,
           {{"given", per_100_ml(seen_.e_coli_per_ml)},
            {"most", per_100_ml(seen_.e_coli_most_per_ml)},
            {"rule", seen_.e_coli_rule}});

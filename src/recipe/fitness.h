@@ -33,7 +33,8 @@ struct Seen {
   double ciliates_per_ml = unset;     // that shows these
   double e_coli_per_ml = unset;       // the highest count
   double e_coli_most_per_ml = unset;  // the strictest limit of a rule for tea,
-  std::string e_coli_rule{};          // and its citation
+  std::string e_coli_rule{};          // its citation
+  std::string e_coli_source{};        // and its keys of docs/sources.md
   bool germ_found = false;            // Salmonella or Listeria, by a laboratory
   Smell smell = Smell::not_told;
   Foam foam = Foam::not_told;

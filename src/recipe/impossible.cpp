@@ -12,13 +12,12 @@ namespace {
 constexpr std::array pump_factors = {1.5, 2.0, 3.0, 4.0, 6.0, 8.0, 12.0, 16.0};
 constexpr std::array water_shares = {0.8, 0.65, 0.5, 0.35, 0.25, 0.15};
 constexpr std::array warmer_by_c = {2.0, 4.0, 6.0, 8.0, 10.0, 14.0};
-constexpr double air_most_vvm = 3.0;  // judged, as for mends: more throws the water out
 
 /// The same draft with a pump so many times as strong; nothing when that cannot be.
 std::optional<Draft> with_pump(const Draft& draft, double factor) {
   Draft other = draft;
   const auto aeration = aerate(other.brewing, factor);
-  if (!aeration.ok() || aeration->air.vvm > air_most_vvm) return std::nullopt;
+  if (!aeration.ok() || aeration->air.vvm > lines::air_most_vvm) return std::nullopt;
   other.aeration = *aeration;
   return other;
 }
@@ -28,7 +27,7 @@ std::optional<Draft> with_water(const Draft& draft, double share, Mix& mix) {
   Draft other = draft;
   other.brewing.ask.volume_l *= share;
   const auto aeration = aerate(other.brewing);
-  if (!aeration.ok() || aeration->air.vvm > air_most_vvm) return std::nullopt;
+  if (!aeration.ok() || aeration->air.vvm > lines::air_most_vvm) return std::nullopt;
   other.aeration = *aeration;
   for (double& amount : mix.amounts) amount *= share;
   return other;

@@ -35,6 +35,9 @@ inline constexpr double conductivity_most_ms_per_cm = 2.0;  // memory: above thi
 inline constexpr double nitrogen_covers_least_share = 0.5;  // judged: half of the ready food can become cells
 inline constexpr double depth_shallow_m = 0.10;             // judged: bubbles are gone before they give much
 
+// Changes that are offered.
+inline constexpr double air_most_vvm = 3.0;  // judged: more throws the water out
+
 // What was measured of a lot of compost.
 inline constexpr double compost_wettest_share = 0.95;           // judged: beyond it is a slurry
 inline constexpr double compost_uptake_most_mg_per_g_h = 60.0;  // M09: raw waste draws 56

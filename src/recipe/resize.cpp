@@ -2,31 +2,25 @@
 
 #include <algorithm>
 #include <cmath>
-#include <numbers>
 
-#include "recipe/planning.h"
+#include "recipe/lines.h"
+#include "recipe/rating.h"
 #include "recipe/scale.h"
 
 namespace barm::recipe {
 namespace {
 
-constexpr double air_most_vvm = 3.0;        // judged, as for mends: more throws the water out
-constexpr double same_mg_per_l = 0.005;     // of the oxygen compared: as near as a meter tells
-constexpr double l_per_h_per_line = 500.0;  // as air/pump.h deals out lines
-constexpr double kpa_per_m = 9.80665;       // of water, near enough 1 kg/L
-constexpr int halvings_count = 14;
+constexpr double same_mg_per_l = 0.005;  // of the oxygen compared: as near as a meter tells
+constexpr int halvings_count = 15;       // to a three-thousandth, below the three figures that are told
 
-/// Lowest oxygen of each member over the length, lowest first.
-std::vector<double> lowest(const Brewing& brewing, const Aeration& aeration, const Knowledge& knowledge,
-                           const brew::Parallel& parallel) {
-  brew::Setup setup = set_up(brewing, aeration);
-  const brew::Unknowns unknowns(setup, knowledge.priors);
-  auto members = brew::draw_members(setup, knowledge.priors, unknowns, brewing.ask.members_count, brewing.ask.seed);
-  const brew::Stretch stretch = brew::run(members, 0.0, setup.length_h, {}, {}, parallel);
-  std::vector<double> all;
-  for (std::size_t i = 0; i < stretch.lowest.size(); i += 2) all.push_back(stretch.lowest[i]);
-  std::sort(all.begin(), all.end());
-  return all;
+air::Vessel vessel_of(const PlanAsk& ask) {
+  return {.volume_l = ask.volume_l, .diameter_m = ask.vessel_diameter_m};
+}
+
+/// Lowest oxygen of each member, lowest first.
+std::vector<double> ranked(std::vector<double> lowest) {
+  std::sort(lowest.begin(), lowest.end());
+  return lowest;
 }
 
 /// The member at the line of 6 mg/L, kept off the outermost twentieths, where draws decide.
@@ -36,22 +30,16 @@ std::size_t edge_of(const std::vector<double>& lowest) {
   return std::clamp(below, count / 20, count - 1 - count / 20);
 }
 
-int lines_of(const PlanAsk& ask) {
-  if (ask.air.line_count > 0) return ask.air.line_count;
-  return std::max(1, static_cast<int>(std::ceil(ask.air.rated_flow_l_per_h / l_per_h_per_line)));
-}
-
 Size size_of(const BrewPlan& plan, double factor) {
   const PlanAsk& ask = plan.ask;
-  const air::Vessel vessel{.volume_l = ask.volume_l, .diameter_m = ask.vessel_diameter_m};
-  Size size{.volume_l = ask.volume_l, .diameter_m = ask.vessel_diameter_m, .depth_m = vessel.depth_m()};
+  Size size{.volume_l = ask.volume_l, .diameter_m = ask.vessel_diameter_m, .depth_m = vessel_of(ask).depth_m()};
   size.surface_m2_per_m3 = 1.0 / size.depth_m;
   size.walls_m2_per_m3 = 2.0 / size.depth_m + 4.0 / size.diameter_m;
   size.rated_flow_l_per_h = ask.air.rated_flow_l_per_h;
   size.water_head_kpa = plan.air.water_head_kpa;
   size.vvm = plan.air.vvm;
   size.kla20_per_h = plan.kla.kla20_per_h;
-  size.lines_count = lines_of(ask);
+  size.lines_count = air::lines_count(ask.air);
   size.bags_count = std::ceil(factor - 1e-9);
   size.one_bag_surface_share = 1.0 / std::cbrt(factor);
   return size;
@@ -69,12 +57,8 @@ PlanAsk multiplied(const PlanAsk& was, double factor, double volume_l, double di
   ask.measured_kla20_per_h = ask.measured_kla20_error_per_h = unset;
   ask.air.rated_flow_l_per_h *= factor;
   ask.air.line_count = 0;
-  if (std::isfinite(ask.air.maximum_pressure_kpa)) {
-    const auto depth_m = [](const PlanAsk& of) {
-      return air::Vessel{.volume_l = of.volume_l, .diameter_m = of.vessel_diameter_m}.depth_m();
-    };
-    ask.air.maximum_pressure_kpa += std::max(0.0, kpa_per_m * (depth_m(ask) - depth_m(was)));
-  }
+  const auto head_kpa = [&](const PlanAsk& of) { return air::water_head_kpa(vessel_of(of), of.water_temperature_c); };
+  ask.air.maximum_pressure_kpa += std::max(0.0, head_kpa(ask) - head_kpa(was));  // stays unset when it was
   return ask;
 }
 
@@ -88,24 +72,15 @@ double rounded_up(double l_per_h) {
 double rating_l_per_h(const Brewing& brewing, std::size_t edge, double wanted_mg_per_l, const Knowledge& knowledge,
                       const brew::Parallel& parallel) {
   const double rating = brewing.ask.air.rated_flow_l_per_h;
-  const auto misses = [&](double times) -> double {  // below 0: too little air
-    Brewing other = brewing;
-    other.ask.air.rated_flow_l_per_h = rating * times;
-    const auto aeration = aerate(other);
-    if (!aeration.ok()) return -99.0;  // it cannot push air down there
-    if (aeration->air.vvm > air_most_vvm) return 99.0;
-    return lowest(other, *aeration, knowledge, parallel)[edge] - wanted_mg_per_l;
-  };
-  if (std::abs(misses(1.0)) < same_mg_per_l) return rating;
-  double low = std::log(1.0 / 32.0), high = std::log(32.0);
-  bool found = false;
-  for (int i = 0; i < halvings_count; ++i) {
-    const double middle = 0.5 * (low + high);
-    const double now = misses(std::exp(middle));
-    found = found || (now >= 0.0 && now < 99.0);
-    (now < 0.0 ? low : high) = middle;
+  if (const auto aeration = aerate(brewing); aeration.ok()) {
+    const auto lowest = ranked(lowest_oxygen_mg_per_l(brewing, *aeration, knowledge, parallel));
+    if (aeration->air.vvm <= lines::air_most_vvm && std::abs(lowest[edge] - wanted_mg_per_l) < same_mg_per_l)
+      return rating;
   }
-  return found ? rounded_up(rating * std::exp(high)) : unset;
+  const double least = least_rating_l_per_h(brewing, knowledge, parallel, halvings_count, [&](const auto& lowest) {
+    return ranked(lowest)[edge] >= wanted_mg_per_l;
+  });
+  return std::isnan(least) ? unset : rounded_up(least);
 }
 
 Quantity number(double value) {
@@ -117,6 +92,7 @@ Remarks sentences(const Resized& all, bool kla_was_measured) {
   if (all.factor == 1.0 && now.diameter_m == was.diameter_m) return {{"recipe.scale.same", "", {}}};
   const auto shares = [](double from, double to) { return number(std::round(100.0 * to / from)); };
   Remarks told;
+  if (all.was.verdict != Verdict::holds) told.push_back({"recipe.scale.does_not_hold", "", {}});
   told.push_back({"recipe.scale.depth",
                   "",
                   {{"from", Quantity{was.depth_m, Dimension::length}},
@@ -135,14 +111,20 @@ Remarks sentences(const Resized& all, bool kla_was_measured) {
          "",
          {{"count", number(now.bags_count)}, {"of_100", number(std::round(100.0 * now.one_bag_surface_share))}}});
   told.push_back({"recipe.scale.compost_ratio", "", {}});
+  if (all.proposed.ask.air.maximum_pressure_kpa > all.was.ask.air.maximum_pressure_kpa)
+    told.push_back({"recipe.scale.pressure",
+                    "",
+                    {{"from", Quantity{all.was.ask.air.maximum_pressure_kpa, Dimension::pressure}},
+                     {"to", Quantity{all.proposed.ask.air.maximum_pressure_kpa, Dimension::pressure}}}});
   if (kla_was_measured) told.push_back({"recipe.scale.measured_left", "", {}});
   return told;
 }
 
 }  // namespace
 
-Answer<Resized> resize(const PlanAsk& ask, double volume_l, double diameter_m, const Knowledge& knowledge,
+Answer<Resized> resize(PlanAsk ask, double volume_l, double diameter_m, const Knowledge& knowledge,
                        const brew::Parallel& parallel) {
+  ask.wants_mends = false;  // of three plans, and none is told
   Findings findings;
   if (!(volume_l >= resized_least_l && volume_l <= resized_most_l))
     findings.refuse({"recipe.scale.volume_outside",
@@ -164,12 +146,12 @@ Answer<Resized> resize(const PlanAsk& ask, double volume_l, double diameter_m, c
   auto brewing = check(naive->ask, knowledge, findings);
   const auto air_was = brewing_was ? findings.take(aerate(*brewing_was)) : std::nullopt;
   if (!air_was || !brewing) return std::move(findings).refusal<Resized>();
-  const auto edge_was = lowest(*brewing_was, *air_was, knowledge, parallel);
+  const auto edge_was = ranked(lowest_oxygen_mg_per_l(*brewing_was, *air_was, knowledge, parallel));
   const std::size_t edge = edge_of(edge_was);
   other = naive->ask;
   other.air.rated_flow_l_per_h = rating_l_per_h(*brewing, edge, edge_was[edge], knowledge, parallel);
   if (std::isnan(other.air.rated_flow_l_per_h)) {
-    findings.refuse({"recipe.scale.no_such_air", "air.rated_flow", {{"vvm", number(air_most_vvm)}}});
+    findings.refuse({"recipe.scale.no_such_air", "air.rated_flow", {{"vvm", number(lines::air_most_vvm)}}});
     return std::move(findings).refusal<Resized>();
   }
   auto proposed = findings.take(plan_brew(other, knowledge, parallel));

@@ -2,8 +2,6 @@
 // Model: docs/recipe/scale.md
 #pragma once
 
-#include <optional>
-
 #include "recipe/plan.h"
 
 namespace barm::recipe {
@@ -32,7 +30,7 @@ struct Resized {
 
 /// `volume_l` of water in a vessel as wide as `diameter_m`; unset: of the plan's shape. Refuses what a plan refuses, a
 /// volume outside 4 to 2,000 L, and a vessel in which no pump up to 3 volumes a minute gives the plan's oxygen odds.
-Answer<Resized> resize(const PlanAsk& ask, double volume_l, double diameter_m, const Knowledge& knowledge,
+Answer<Resized> resize(PlanAsk ask, double volume_l, double diameter_m, const Knowledge& knowledge,
                        const brew::Parallel& parallel = brew::one_after_the_other);
 
 }  // namespace barm::recipe

@@ -16,8 +16,7 @@ constexpr int halvings_count = 3;
 
 constexpr double slow_food_weight = 0.3;  // judged: of slowly biodegradable food, about a third is eaten in a day
 constexpr double coolest_c = lines::water_cool_c;
-constexpr double shortest_h = 6.0;    // judged: below, nothing has grown
-constexpr double air_most_vvm = 3.0;  // judged: more throws the water out
+constexpr double shortest_h = 6.0;  // judged: below, nothing has grown
 constexpr std::array air_factors = {1.5, 2.0, 3.0, 4.0};
 constexpr std::array cooler_by_c = {2.0, 4.0, 6.0, 8.0};
 
@@ -114,7 +113,7 @@ std::optional<Odds> Workbench::forecast(const Brewing& changed, double air_facto
 
 std::optional<Odds> Workbench::forecast_anew(const Brewing& changed, double air_factor) const {
   const auto aeration = aerate(changed, air_factor);
-  if (!aeration.ok() || aeration->air.vvm > air_most_vvm) return std::nullopt;
+  if (!aeration.ok() || aeration->air.vvm > lines::air_most_vvm) return std::nullopt;
   brew::Setup setup = set_up(changed, *aeration);
   setup.horizon_h = setup.length_h;
   const brew::EnsembleOptions options{.members_count = std::min(members_count, changed.ask.members_count),

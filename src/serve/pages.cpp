@@ -1,6 +1,7 @@
 #include "serve/pages.h"
 
 #include <algorithm>
+#include <boost/algorithm/string/replace.hpp>
 
 namespace barm::serve {
 namespace {
@@ -10,11 +11,6 @@ bool accepts_gzip(const Request& request) {
   const auto at = accepted.find("gzip");
   return at != std::string_view::npos && !accepted.substr(at + 4).starts_with(";q=0,") &&
          accepted.substr(at + 4) != ";q=0";
-}
-
-void replace_all(std::string& text, std::string_view from, std::string_view to) {
-  for (auto at = text.find(from); at != std::string::npos; at = text.find(from, at + to.size()))
-    text.replace(at, from.size(), to);
 }
 
 }  // namespace
@@ -43,8 +39,8 @@ Response show(const Page& page, const Request& request) {
 
 Response show_lost(const Page& first) {
   std::string body(first.content);
-  replace_all(body, "=\"./", "=\"/");
-  replace_all(body, "id=\"page\"", "id=\"page\" data-lost=\"\"");
+  boost::algorithm::replace_all(body, "=\"./", "=\"/");
+  boost::algorithm::replace_all(body, "id=\"page\"", "id=\"page\" data-lost=\"\"");
   return {.status = 404, .type = std::string(first.type), .headers = {{"Cache-Control", "no-store"}}, .body = body};
 }
 

@@ -116,6 +116,20 @@ TEST_F(Counts, of_a_brew_set_the_scale_of_its_start) {
   EXPECT_LT(at_hours(learned, 4), 0.8 * at_hours(usual, 4));
 }
 
+// By hand: limits a factor 1.25 about each are ln 1.5625/3.92 = 0.11385 of it; of 100 and 300 together, 36.0/400.
+TEST_F(Counts, of_two_kinds_on_one_slide_carry_the_error_of_both) {
+  for (const auto& [organism, low, middle, high] :
+       {std::tuple{"flagellates", "80", "100", "125"}, {"amoebae", "240", "300", "375"}})
+    record({"count", "--of", "May night brew", "--at", "2026-05-15T20:00:00+01:00", "--organism", organism, "--method",
+            "microscope", "--density", std::string(middle) + " 1/mL", "--density_low", std::string(low) + " 1/mL",
+            "--density_high", std::string(high) + " 1/mL"});
+  ask({"record", "log", "May night brew", at("log.csv"), "--store", at("record.sqlite")});
+  std::ifstream written(at("log.csv"));
+  std::string names, first;
+  std::getline(written, names), std::getline(written, first);
+  EXPECT_NE(first.find(",400,0.0900"), std::string::npos) << first;
+}
+
 TEST_F(Counts, a_lot_of_no_known_kind_or_name_is_refused) {
   const Words store = {"--store", at("record.sqlite")};
   const auto ask_wrong = [&](Words words) {

@@ -51,6 +51,14 @@ class BrewDayOf : public testing::Test {
     if (off != nullptr) fields["air_off_at"] = off;
     add("brew", fields);
   }
+  void lot(const char* name) {
+    add("compost_lot", {{"garden", "Fern yard"},
+                        {"name", name},
+                        {"origin", "made_here"},
+                        {"animal_origin", "none"},
+                        {"method", "windrow"},
+                        {"mass", "50 kg"}});
+  }
   std::string plan() const { return document(plan_toml).tree.dump(); }
   Result asked(const std::string& noun, const std::string& verb, const Json& fields) {
     for (const auto& operation : all_operations()) {
@@ -207,6 +215,21 @@ TEST_F(BrewDayOf, a_low_count_lowers_and_narrows_the_bacteria_to_come) {
   EXPECT_LT(bacteria(told, "p50", 3.0), 0.9 * bacteria(before, "p50", 3.0));
 }
 
+TEST_F(BrewDayOf, flagellates_and_amoebae_of_one_slide_are_one_reading) {
+  brew(plan());
+  for (const auto& [organism, density] : {std::pair{"flagellates", "100 1/mL"}, {"amoebae", "300 1/mL"}})
+    add("count", {{"of", "Night"},
+                  {"at", "2026-05-02T22:00:00Z"},
+                  {"organism", organism},
+                  {"method", "microscope"},
+                  {"density", density}});
+  const Json told = day("2026-05-02T23:00:00Z");
+  EXPECT_EQ(told["counts_count"], 2);
+  ASSERT_EQ(told["forecast"][0]["readings"].size(), 1u);
+  EXPECT_EQ(told["forecast"][0]["readings"][0]["what"], "protozoa");
+  EXPECT_EQ(told["forecast"][0]["readings"][0]["value"], 400.0);
+}
+
 TEST_F(BrewDayOf, what_grows_on_a_plate_teaches_the_forecast_nothing) {
   brew(plan());
   add("count", {{"of", "Night"},
@@ -220,12 +243,7 @@ TEST_F(BrewDayOf, what_grows_on_a_plate_teaches_the_forecast_nothing) {
 }
 
 TEST_F(BrewDayOf, the_count_of_its_lot_sets_the_start) {
-  add("compost_lot", {{"garden", "Fern yard"},
-                      {"name", "Heap"},
-                      {"origin", "made_here"},
-                      {"animal_origin", "none"},
-                      {"method", "windrow"},
-                      {"mass", "50 kg"}});
+  lot("Heap");
   brew(plan());
   add("mix", {{"into", "Night"}, {"part", "Heap"}, {"at", "2026-05-02T19:00:00Z"}, {"mass", "700 g"}});
   const Json before = day("2026-05-02T20:00:00Z");
@@ -242,17 +260,52 @@ TEST_F(BrewDayOf, the_count_of_its_lot_sets_the_start) {
   EXPECT_LT(width(told, 0.5), 0.9 * width(before, 0.5));
   EXPECT_LT(bacteria(told, "p50", 0.5), 0.9 * bacteria(before, "p50", 0.5));
 
+  EXPECT_TRUE(day("2026-05-02T16:59:00Z")["start_bacteria_per_g"].is_null()) << "not counted yet";
+
   // Of two lots nobody can tell which one the plan means.
-  add("compost_lot", {{"garden", "Fern yard"},
-                      {"name", "Bin"},
-                      {"origin", "made_here"},
-                      {"animal_origin", "none"},
-                      {"method", "windrow"},
-                      {"mass", "50 kg"}});
+  lot("Bin");
   add("mix", {{"into", "Night"}, {"part", "Bin"}, {"at", "2026-05-02T19:00:00Z"}, {"mass", "10 g"}});
   const Json doubted = day("2026-05-02T20:00:00Z");
   EXPECT_TRUE(doubted["start_bacteria_per_g"].is_null());
   EXPECT_EQ(doubted["doubts"][0]["code"], "records.brew.which_lot");
+}
+
+bool leads(const Json& told) {
+  const Json& reasons = told["fitness"]["reasons"];
+  return std::any_of(reasons.begin(), reasons.end(),
+                     [](const Json& one) { return one["code"] == "recipe.fitness.ciliates_lead"; });
+}
+
+TEST_F(BrewDayOf, a_count_the_plan_names_goes_before_that_of_its_lot) {
+  lot("Heap");
+  auto tree = document(plan_toml).tree;
+  tree["compost"][0]["bacteria"] = "4e9";
+  brew(tree.dump());
+  add("mix", {{"into", "Night"}, {"part", "Heap"}, {"at", "2026-05-02T19:00:00Z"}, {"mass", "700 g"}});
+  const Json before = day("2026-05-02T20:00:00Z");
+  add("count", {{"of", "Heap"},
+                {"at", "2026-05-02T17:00:00Z"},
+                {"organism", "bacteria"},
+                {"method", "microscope"},
+                {"per_g", "3e8"}});
+  const Json told = day("2026-05-02T20:00:00Z");
+  EXPECT_TRUE(told["start_bacteria_per_g"].is_null());
+  EXPECT_EQ(told["forecast"], before["forecast"]);
+}
+
+TEST_F(BrewDayOf, a_slide_without_flagellates_tells_that_ciliates_lead) {
+  brew(plan());
+  add("count", {{"of", "Night"},
+                {"at", "2026-05-02T21:10:00Z"},
+                {"organism", "flagellates"},
+                {"method", "microscope"},
+                {"result", "not_found"}});
+  add("count", {{"of", "Night"},
+                {"at", "2026-05-02T21:10:00Z"},
+                {"organism", "ciliates"},
+                {"method", "microscope"},
+                {"density", "10 1/mL"}});
+  EXPECT_TRUE(leads(day("2026-05-02T22:00:00Z")));
 }
 
 TEST_F(BrewDayOf, the_verdict_hears_the_laboratory_and_the_slide) {
@@ -272,13 +325,10 @@ TEST_F(BrewDayOf, the_verdict_hears_the_laboratory_and_the_slide) {
   const Json over = day("2026-05-02T22:00:00Z");
   EXPECT_EQ(over["fitness"]["verdict"], "restricted");
   EXPECT_EQ(over["fitness"]["reasons"][0]["code"], "recipe.fitness.e_coli_over");
+  count("e_coli", "laboratory", "10 1/L");  // the highest of them stays
+  EXPECT_EQ(day("2026-05-02T22:00:00Z")["fitness"]["verdict"], "restricted");
   count("ciliates", "microscope", "500 1/mL");
   count("flagellates", "microscope", "300 1/mL");
-  const auto leads = [](const Json& told) {
-    const Json& reasons = told["fitness"]["reasons"];
-    return std::any_of(reasons.begin(), reasons.end(),
-                       [](const Json& one) { return one["code"] == "recipe.fitness.ciliates_lead"; });
-  };
   EXPECT_TRUE(leads(day("2026-05-02T22:00:00Z")));
   count("amoebae", "microscope", "200 1/mL");
   EXPECT_FALSE(leads(day("2026-05-02T22:00:00Z")));

@@ -47,8 +47,7 @@ amount = "20 g"
 TEST(BrewPlan, every_key_of_a_plan_file_reaches_the_ask) {
   Findings findings;
   Reading reading({}, findings);
-  const auto [ask, zone, bore_m, rules, facts, readings, scaled_volume_l, scaled_diameter_m, card] =
-      plan_inputs().read(document(whole_plan).tree, reading);
+  const auto [ask, zone, bore_m, rules, facts, readings, card] = plan_inputs().read(document(whole_plan).tree, reading);
   EXPECT_FALSE(findings.refused());
   EXPECT_EQ(ask.name, "test bucket");
   EXPECT_EQ(ask.start_at, 1'777'762'800'000);  // date -u -d 2026-05-02T23:00:00Z +%s

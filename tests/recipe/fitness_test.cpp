@@ -42,6 +42,15 @@ struct Line {
   const char* code;
 };
 
+void expect_two_sides(const Line& line) {
+  Seen inside = good(), outside = good();
+  line.set(inside, line.inside);
+  line.set(outside, line.outside);
+  EXPECT_FALSE(says(judged(inside), line.code)) << line.name;
+  EXPECT_TRUE(says(judged(outside), line.code)) << line.name;
+  EXPECT_EQ(judged(outside).fitness, line.outside_is) << line.name;
+}
+
 TEST(Fitness, each_line_has_two_sides) {
   const Line lines[] = {
       {"oxygen 2", [](Seen& s, double v) { s.oxygen_lowest_mg_per_l = v; }, 2.0, 1.99, Fitness::unfit,
@@ -78,14 +87,7 @@ TEST(Fitness, each_line_has_two_sides) {
       {"salt", [](Seen& s, double v) { s.conductivity_ms_per_cm = v; }, 2.0, 2.01, Fitness::restricted,
        "recipe.fitness.salty"},
   };
-  for (const Line& line : lines) {
-    Seen inside = good(), outside = good();
-    line.set(inside, line.inside);
-    line.set(outside, line.outside);
-    EXPECT_FALSE(says(judged(inside), line.code)) << line.name;
-    EXPECT_TRUE(says(judged(outside), line.code)) << line.name;
-    EXPECT_EQ(judged(outside).fitness, line.outside_is) << line.name;
-  }
+  for (const Line& line : lines) expect_two_sides(line);
 }
 
 /// Both sides of each line of a count; M02: 7.48 log10 cells per mL, told rounded as 3e7.
@@ -108,14 +110,7 @@ TEST(Fitness, each_line_of_a_count_has_two_sides) {
       {"a germ", [](Seen& s, double v) { s.germ_found = v > 0.0; }, 0.0, 1.0, Fitness::unfit,
        "recipe.fitness.germ_found"},
   };
-  for (const Line& line : lines) {
-    Seen inside = good(), outside = good();
-    line.set(inside, line.inside);
-    line.set(outside, line.outside);
-    EXPECT_FALSE(says(judged(inside), line.code)) << line.name;
-    EXPECT_TRUE(says(judged(outside), line.code)) << line.name;
-    EXPECT_EQ(judged(outside).fitness, line.outside_is) << line.name;
-  }
+  for (const Line& line : lines) expect_two_sides(line);
 }
 
 TEST(Fitness, more_air_is_no_advice_where_a_count_is_over) {

@@ -85,6 +85,34 @@ TEST(a_size, is_refused_on_both_sides_and_taken_at_them) {
   for (const double good : {4.0, 2000.0}) EXPECT_TRUE(resize(lean(), good, unset, shipped()).ok()) << good;
 }
 
+TEST(a_shallow_pan, that_no_pump_makes_as_good_is_refused) {
+  PlanAsk ask = lean();
+  ask.air.rated_flow_l_per_h = 4000.0;  // near three volumes a minute
+  EXPECT_TRUE(has(resize(ask, 19.0, 2.0, shipped()).refusals(), "recipe.scale.no_such_air"));
+}
+
+TEST(a_deeper_vessel, asks_for_a_pump_that_reaches_down) {
+  PlanAsk ask = lean();
+  ask.air.maximum_pressure_kpa = 20.0;
+  const auto all = resize(ask, 200.0, unset, shipped());
+  ASSERT_TRUE(all.ok()) << all.refusals().front().code;
+  // S19: 9.789 kPa for each metre of water at 20 degC
+  const double deeper_m = all->proposed_size.depth_m - all->was_size.depth_m;
+  EXPECT_NEAR(all->proposed.ask.air.maximum_pressure_kpa, 20.0 + 9.789 * deeper_m, 0.01);
+  EXPECT_TRUE(has(all->sentences, "recipe.scale.pressure"));
+  EXPECT_FALSE(has(resize(ask, 10.0, unset, shipped())->sentences, "recipe.scale.pressure"));
+}
+
+TEST(a_plan_that_does_not_hold, is_scaled_with_a_word_about_it) {
+  PlanAsk ask = lean();
+  ask.foods[0].amount.measured.value *= 6.0;
+  const auto all = resize(ask, 100.0, unset, shipped());
+  EXPECT_TRUE(has(all->sentences, "recipe.scale.does_not_hold"));
+  EXPECT_TRUE(all->was.mends.empty() && all->naive.mends.empty() && all->proposed.mends.empty()) << "none are told";
+  ask.foods.clear();
+  EXPECT_FALSE(has(resize(ask, 100.0, unset, shipped())->sentences, "recipe.scale.does_not_hold"));
+}
+
 TEST(a_vessel_far_too_deep, is_refused_as_a_plan_is) {
   EXPECT_TRUE(has(resize(lean(), 200.0, 0.2, shipped()).refusals(), "recipe.plan.too_deep"));
 }

@@ -56,6 +56,16 @@ TEST(Site, wrong_paths_and_methods_say_what_is_there) {
   EXPECT_EQ(ask(serving, "GET", "/%2e%2e/%2e%2e/etc/passwd").status, 404);
 }
 
+TEST(Site, a_person_at_a_path_without_a_page_is_shown_one) {
+  const Serving serving;
+  const auto shown = ask(serving, "GET", "/deep/er/nowhere", "", "Accept: text/html,*/*;q=0.8\r\n");
+  EXPECT_EQ(shown.status, 404);
+  EXPECT_TRUE(shown.header("Content-Type").starts_with("text/html")) << shown.header("Content-Type");
+  EXPECT_EQ(shown.header("Cache-Control"), "no-store");
+  EXPECT_EQ(shown.body.find("=\"./"), std::string::npos) << "its files are found from any depth";
+  EXPECT_EQ(ask(serving, "GET", "/deep/er/nowhere").json()["refusals"][0]["code"], "serve.request.no_page");
+}
+
 TEST(Site, every_response_carries_the_guards) {
   const Serving serving;
   for (const auto& reply :

@@ -8,8 +8,8 @@
 namespace barm::test {
 
 TemporaryFolder::TemporaryFolder() {
-  // mkdtemp(3) puts six letters of its own in place of the X's.
-  std::string form = (std::filesystem::temp_directory_path() / "barm_test.XXXXXX").string();
+  const std::string to_fill(6, 'X');  // mkdtemp(3) puts letters of its own there
+  std::string form = (std::filesystem::temp_directory_path() / ("barm_test." + to_fill)).string();
   if (mkdtemp(form.data()) == nullptr) throw std::runtime_error("no temporary folder");
   path_ = form;
 }

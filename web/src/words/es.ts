@@ -474,7 +474,7 @@ export const es: Record<keyof typeof en, string> = {
   "rules.tell": "Diga más a las normas",
   "rules.local": "Las normas locales y las de su comprador pueden pedir más; la última palabra es de un inspector autorizado.",
   "rules.could_grow_heading": "Qué podría crecer (indicativo)",
-  "rules.could_grow": "Indicativo: si hubiera bacterias intestinales en la composta o el agua, podrían crecer hasta {steps} veces por diez antes de cerrar el aire.",
+  "rules.could_grow": "Indicativo: si hubiera bacterias intestinales en la composta o el agua, podrían multiplicarse por diez hasta {steps} veces antes de cerrar el aire.",
   "rules.low_tells_nothing": "Una cifra baja nunca muestra que no las haya. Solo un laboratorio puede decir qué hay en una muestra.",
   "fact.animal_origin": "Algo de origen animal en la composta o el alimento",
   "fact.process": "Cómo se trató la composta",
