@@ -47,10 +47,10 @@ void append(Band& band, const std::vector<Spread>& spreads) {
 void append_stretch(Forecast& f, const Members& members, const Stretch& stretch) {
   const int columns = static_cast<int>(stretch.at_h.size());
   const auto spreads = [&](tea::Observed what, auto shown) {
-    return spreads_of_columns(members.count, columns, [&](int at, std::span<double> into) {
-      for (int m = 0; m < members.count; ++m)
-        into[static_cast<std::size_t>(m)] =
-            shown(stretch.of(m, static_cast<std::size_t>(at), what), static_cast<std::size_t>(m));
+    return spreads_of_columns(members.count, columns, [&](int first, int count, const Columns& into) {
+      for (std::size_t m = 0; m < static_cast<std::size_t>(members.count); ++m)
+        for (std::size_t at = 0; at < static_cast<std::size_t>(count); ++at)
+          into.at(m, at) = shown(stretch.of(static_cast<int>(m), static_cast<std::size_t>(first) + at, what), m);
     });
   };
   const auto never_below_none = [](double x, std::size_t) { return std::max(0.0, x); };
@@ -67,15 +67,16 @@ void append_stretch(Forecast& f, const Members& members, const Stretch& stretch)
 
 /// Takes the members through the output times in windows that fit into memory, each handed to `use` and then dropped. A
 /// window goes on with the steps of the one before it; its end is landed on, which moves an answer within the solver's
-/// own error.
-void run_in_windows(Members& members, double from_h, Switches switches, std::span<const double> at_h,
+/// own error. `room` is the stretch that is run into.
+void run_in_windows(Stretch& room, Members& members, double from_h, Switches switches, std::span<const double> at_h,
                     const EnsembleOptions& options, const std::function<void(const Stretch&)>& use) {
   members.step_h.assign(static_cast<std::size_t>(members.count), 0.0);
   const double column_bytes = static_cast<double>(members.count) * sizeof(double) * int{tea::observed_count};
   const auto columns = static_cast<std::size_t>(std::max(1.0, options.window_bytes / column_bytes));
   for (std::size_t first = 0; first < at_h.size(); first += columns) {
     const auto window = at_h.subspan(first, std::min(columns, at_h.size() - first));
-    use(run(members, from_h, window.back(), switches, {window.begin(), window.end()}, options.parallel));
+    run_into(room, members, from_h, window.back(), switches, {window.begin(), window.end()}, options.parallel);
+    use(room);
     from_h = window.back();
   }
 }
@@ -131,7 +132,7 @@ struct Fall {
 
 /// Minutes until each member falls under 2 mg/L once the air has stopped and the bag is out. A piece of the clock at a
 /// time, and only with those that have not fallen yet: most fall long before the day is over.
-Spread minutes_to_low(const Members& at_end, double from_h, const EnsembleOptions& options) {
+Spread minutes_to_low(Stretch& room, const Members& at_end, double from_h, const EnsembleOptions& options) {
   std::vector<double> at_h;
   for (double minute = 0.0; minute < air_off_h * 60.0; minute = std::max(minute + 0.5, minute * 1.06))
     at_h.push_back(from_h + minute / 60.0);
@@ -142,7 +143,7 @@ Spread minutes_to_low(const Members& at_end, double from_h, const EnsembleOption
   Members left = at_end;
   for (std::size_t first = 0; first < at_h.size() && !falling.empty(); first += piece) {
     const std::span<const double> hours(at_h.data() + first, std::min(piece, at_h.size() - first));
-    run_in_windows(left, first == 0 ? from_h : at_h[first - 1], {.air_is_on = false, .bag_is_in = false}, hours,
+    run_in_windows(room, left, first == 0 ? from_h : at_h[first - 1], {.air_is_on = false, .bag_is_in = false}, hours,
                    options, [&](const Stretch& stretch) {
                      for (std::size_t m = 0; m < falling.size(); ++m)
                        for (std::size_t i = 0; i < stretch.at_h.size(); ++i)
@@ -238,9 +239,10 @@ Forecast forecast_of(const Setup& setup, Members members, const EnsembleOptions&
     f.next_reading = next_reading(members, *options.instruments, options.heard_until_h, setup.length_h, options.seed);
   f.members_count = members.count;
   Lowest lowest;
+  Stretch room;
   const auto hear = [&](double from_h, double to_h, bool with_first, bool brewing) {
     const std::vector<double> at_h = hours(from_h, to_h, options.output_step_h, with_first);
-    run_in_windows(members, from_h, {}, at_h, options, [&](const Stretch& stretch) {
+    run_in_windows(room, members, from_h, {}, at_h, options, [&](const Stretch& stretch) {
       append_stretch(f, members, stretch);
       if (brewing) lowest.hear(stretch);
     });
@@ -249,7 +251,7 @@ Forecast forecast_of(const Setup& setup, Members members, const EnsembleOptions&
   if (options.instruments != nullptr) f.drivers = drivers_of(members, lowest.oxygen_mg_per_l);
   judge_oxygen(f, std::move(lowest));
   f.low_hour_h = low_hour_h(f, setup.length_h);
-  f.minutes_to_2_after_air_off = minutes_to_low(members, setup.length_h, options);
+  f.minutes_to_2_after_air_off = minutes_to_low(room, members, setup.length_h, options);
   if (horizon_h > setup.length_h) hear(setup.length_h, horizon_h, false, false);
   f.failed_members_count = given_up_count(members);
   f.ready = ready_window(f, setup.aim);

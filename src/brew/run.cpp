@@ -8,7 +8,7 @@
 namespace barm::brew {
 namespace {
 
-constexpr int members_per_job = 64;  // enough to keep every lane fed, few enough to share out evenly (judged)
+constexpr int members_per_job = 128;  // enough to keep every lane fed, few enough to share out evenly (judged)
 
 /// What happens on the way, in order: first how air and bag stand at the start of the stretch.
 std::vector<Event> events_of(const Members& members, double from_h, double to_h, Switches switches) {
@@ -109,7 +109,15 @@ Members draw_members(const Setup& setup, const Priors& priors, const Unknowns& u
 Stretch run(Members& members, double from_h, double to_h, Switches switches, std::vector<double> output_at_h,
             const Parallel& parallel, const Tolerance& tolerance, const Kernel& kernel) {
   Stretch stretch;
+  run_into(stretch, members, from_h, to_h, switches, std::move(output_at_h), parallel, tolerance, kernel);
+  return stretch;
+}
+
+void run_into(Stretch& stretch, Members& members, double from_h, double to_h, Switches switches,
+              std::vector<double> output_at_h, const Parallel& parallel, const Tolerance& tolerance,
+              const Kernel& kernel) {
   stretch.at_h = std::move(output_at_h);
+  stretch.report = {};
   const auto count = static_cast<std::size_t>(members.count);
   stretch.seen.resize(count * stretch.at_h.size() * tea::observed_count);
   stretch.lowest.resize(count * 2);
@@ -141,7 +149,6 @@ Stretch run(Members& members, double from_h, double to_h, Switches switches, std
     stretch.report.rejected_count += report.rejected_count;
     stretch.report.failed_member_count += report.failed_member_count;
   }
-  return stretch;
 }
 
 }  // namespace barm::brew

@@ -43,10 +43,11 @@ Course course_of(const Draft& draft, const Mix& mix, const brew::Parallel& paral
   const auto middles = [&](brew::tea::Observed what, auto shown) {
     std::vector<double> all;
     for (const brew::Spread& spread :
-         brew::spreads_of_columns(members.count, columns, [&](int at, std::span<double> into) {
-           for (int m = 0; m < members.count; ++m)
-             into[static_cast<std::size_t>(m)] =
-                 shown(course.stretch.of(m, static_cast<std::size_t>(at), what), static_cast<std::size_t>(m));
+         brew::spreads_of_columns(members.count, columns, [&](int first, int count, const brew::Columns&into) {
+           for (std::size_t m = 0; m < static_cast<std::size_t>(members.count); ++m)
+             for (std::size_t at = 0; at < static_cast<std::size_t>(count); ++at)
+               into.at(m, at) =
+                   shown(course.stretch.of(static_cast<int>(m), static_cast<std::size_t>(first) + at, what), m);
          }))
       all.push_back(spread.p50);
     return all;

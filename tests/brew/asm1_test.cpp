@@ -138,7 +138,7 @@ struct Asm1 {
     for (int s = 0; s < states; ++s) d[n++] = -p[dilution];
   }
   template <class V>
-  static void observe(const V* y, const V*, const V*, const V*, V* seen) {
+  static void observe(V, const V* y, const V*, const V*, const V*, const V*, V* seen) {
     for (int s = 0; s < states; ++s) seen[s] = y[s];
   }
 };

@@ -268,8 +268,10 @@ TEST(forecast, the_middle_brew_agrees_with_another_implementation) {
 TEST(quantiles, columns_sorted_together_equal_columns_sorted_alone) {
   for (const int rows : {1, 7, 64, 100, 257}) {
     const auto value = [&](int column, int row) { return std::sin(1.7 * row * (column + 1)) * 10.0; };
-    const auto together = spreads_of_columns(rows, 11, [&](int column, std::span<double> into) {
-      for (int r = 0; r < rows; ++r) into[static_cast<std::size_t>(r)] = value(column, r);
+    const auto together = spreads_of_columns(rows, 11, [&](int first, int count, const Columns& into) {
+      for (int c = 0; c < count; ++c)
+        for (int r = 0; r < rows; ++r)
+          into.at(static_cast<std::size_t>(r), static_cast<std::size_t>(c)) = value(first + c, r);
     });
     for (int column = 0; column < 11; ++column) {
       std::vector<double> alone;
@@ -279,6 +281,46 @@ TEST(quantiles, columns_sorted_together_equal_columns_sorted_alone) {
       EXPECT_EQ(together[static_cast<std::size_t>(column)].p50, spread.p50);
       EXPECT_EQ(together[static_cast<std::size_t>(column)].p95, spread.p95);
     }
+  }
+}
+
+// Above 1,024 rows the quantiles are sought out instead of sorted out: the same, on values that lie close together, far
+// apart, on both sides of zero, at infinity, all in one place, or are no numbers.
+TEST(quantiles, many_rows_give_what_sorting_gives) {
+  constexpr int kinds = 7, rows = 5003;
+  const auto value = [&](int kind, int row) {
+    const double wave = std::sin(1.7 * row);
+    switch (kind) {
+      case 0:
+        return 8.0 + 1e-9 * wave;
+      case 1:
+        return std::exp(200.0 * wave);
+      case 2:
+        return wave * std::exp(30.0 * std::cos(0.3 * row));
+      case 3:
+        return row % 3 == 0 ? std::numeric_limits<double>::infinity() : wave;
+      case 4:
+        return row % 2 == 0 ? 0.0 : -0.0;
+      case 5:
+        return row % 1000 == 17 ? std::nan("") : wave;
+      default:
+        return std::max(0.0, wave);
+    }
+  };
+  const auto together = spreads_of_columns(rows, kinds, [&](int first, int count, const Columns& into) {
+    for (int c = 0; c < count; ++c)
+      for (int r = 0; r < rows; ++r)
+        into.at(static_cast<std::size_t>(r), static_cast<std::size_t>(c)) = value(first + c, r);
+  });
+  for (int kind = 0; kind < kinds; ++kind) {
+    std::vector<double> alone;
+    for (int r = 0; r < rows; ++r) alone.push_back(value(kind, r));
+    const Spread sorted = spread_of(alone), &sought = together[static_cast<std::size_t>(kind)];
+    EXPECT_EQ(sought.p05, sorted.p05) << kind;
+    EXPECT_EQ(sought.p25, sorted.p25) << kind;
+    EXPECT_EQ(sought.p50, sorted.p50) << kind;
+    EXPECT_EQ(sought.p75, sorted.p75) << kind;
+    EXPECT_EQ(sought.p95, sorted.p95) << kind;
   }
 }
 

@@ -44,7 +44,7 @@ struct Broth {
     d[2] = p[mu] * (1.0 - 2.0 * y[a]);
   }
   template <class V>
-  static void observe(const V* y, const V*, const V*, const V*, V* seen) {
+  static void observe(V, const V* y, const V*, const V*, const V*, const V*, V* seen) {
     seen[0] = y[x];
   }
 };

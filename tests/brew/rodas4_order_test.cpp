@@ -60,7 +60,7 @@ struct Forced {
     r[1] = p[0] * double_sine + forcing;
   }
   template <class V>
-  static void observe(const V* y, const V*, const V*, const V*, V* seen) {
+  static void observe(V, const V* y, const V*, const V*, const V*, const V*, V* seen) {
     seen[0] = y[0];
     seen[1] = y[1];
   }
