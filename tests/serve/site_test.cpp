@@ -152,6 +152,7 @@ TEST(Site, a_failing_answer_tells_no_place_of_the_machine) {
   const Serving serving;
   std::filesystem::permissions(serving.store(), std::filesystem::perms::none);
   std::ofstream(serving.store(), std::ios::trunc) << "no record at all, only words, and some more of them";
+  for (const char* beside : {"-wal", "-shm"}) std::filesystem::remove(serving.store() + beside);  // they hold it whole
   const auto reply = post(serving, "/api/record/list", {{"kind", "bed"}});
   EXPECT_NE(reply.status, 200);
   EXPECT_EQ(reply.body.find(serving.folder()), std::string::npos) << reply.body;
