@@ -47,7 +47,8 @@ struct HeapTold {
 /// One lump: heat of decay, through the shell, and with the air that carries the oxygen, saturated as it leaves. The
 /// surface is that of a half ball of the volume. Range: 0.05 to 500 m3, moisture 30 to 80 %, air -20 to 45 degC, 1 to
 /// 180 d. Left out: warm heart and cool shell (the legal hours need probes), rain, wind, drying, lack of nitrogen.
-/// Doubts: always that it is indicative; a mix too dry or too wet to work as reckoned. Refuses: outside its range.
+/// Doubts: always that it is indicative; a mix too dry or too wet to work as reckoned; a pile below 0.2 m3, told too
+/// hot (S94). Refuses: outside its range.
 Answer<HeapTold> foretell_heap(const HeapAsk& ask, const HeapFigures& figures);
 
 }  // namespace barm::compost

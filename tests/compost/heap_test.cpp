@@ -67,7 +67,7 @@ TEST(heap, turns_keep_their_distance_and_stop_when_the_food_is_gone) {
   EXPECT_GT(answer->degraded_share, 0.6);
 }
 
-TEST(heap, says_that_it_is_indicative_and_doubts_dry_and_wet_mixes) {
+TEST(heap, says_that_it_is_indicative_and_doubts_dry_wet_and_small_piles) {
   EXPECT_TRUE(has(told(pile).doubts(), "compost.heap.indicative", ""));
   HeapAsk ask = pile;
   ask.moisture_share = 0.44;
@@ -76,6 +76,8 @@ TEST(heap, says_that_it_is_indicative_and_doubts_dry_and_wet_mixes) {
   EXPECT_EQ(told(ask).doubts().size(), 1u);
   ask.moisture_share = 0.66;
   EXPECT_TRUE(has(told(ask).doubts(), "compost.heap.wet", "moisture"));
+  EXPECT_TRUE(has(told({.volume_m3 = 0.199, .air_c = 15.0}).doubts(), "compost.heap.small", "volume"));
+  EXPECT_EQ(told({.volume_m3 = 0.2, .air_c = 15.0}).doubts().size(), 1u);
 }
 
 TEST(heap, refuses_what_is_no_pile) {
