@@ -46,12 +46,12 @@ std::string headline(const Judged& judged, const Voice& voice) {
 }  // namespace
 
 void hold_to_rules(Seen& seen, const World& world) {
-  constexpr double ml_of_unit = 100.0;
+  constexpr double ml_of_unit = 100.0;  // the only unit that reading a rule allows for a count of germs in a tea
   const auto sets = chosen_rules({}, world);
   if (!sets.ok()) return;
   for (const auto& set : *sets) {
     for (const auto& rule : set.rules) {
-      if (!rule.test || rule.test->of != "tea_e_coli" || rule.test->unit != "CFU/100 mL") continue;
+      if (!rule.test || rule.test->of != "tea_e_coli") continue;
       const double most_per_ml = rule.test->limit / ml_of_unit;
       if (most_per_ml >= seen.e_coli_most_per_ml) continue;
       seen.e_coli_most_per_ml = most_per_ml;

@@ -17,6 +17,10 @@ FactKind yes_no(std::string name) {
 FactKind number(std::string name, Dimension dimension, std::string sample, double most = 1e9) {
   return {.name = std::move(name), .dimension = dimension, .sample = std::move(sample), .most = most};
 }
+FactKind count_per(std::string per, FactKind kind) {
+  kind.per = std::move(per);
+  return kind;
+}
 FactKind derived(FactKind kind) {
   kind.derived = true;
   return kind;
@@ -50,23 +54,23 @@ std::vector<FactKind> make() {
       yes_no("process_record"),
       number("assurance_age", Dimension::duration, "200 d", 20.0 * year_h),
       number("samples", Dimension::number, "5", 1000.0),
-      yes_no("salmonella"),
-      yes_no("listeria"),
-      yes_no("o157"),
-      number("fecal_coliforms", Dimension::number, "200", 1e12),
-      number("compost_e_coli", Dimension::number, "50", 1e12),
+      count_per("g", yes_no("salmonella")),
+      count_per("g", yes_no("listeria")),
+      count_per("g", yes_no("o157")),
+      count_per("g", number("fecal_coliforms", Dimension::number, "200", 1e12)),
+      count_per("g", number("compost_e_coli", Dimension::number, "50", 1e12)),
       // The water.
       words("water_source", {"municipal", "ground", "treated_surface", "untreated_surface"}),
-      yes_no("water_e_coli"),
+      count_per("100 mL", yes_no("water_e_coli")),
       yes_no("potable"),
       // The recipe and the brew.
       yes_no("food"),
       number("held", Dimension::duration, "20 h", year_h),
       yes_no("equipment_sanitised"),
       number("batches_tested", Dimension::number, "2", 1e6),
-      number("tea_e_coli", Dimension::number, "40", 1e12),
-      number("tea_e_coli_90", Dimension::number, "200", 1e12),
-      number("tea_enterococci", Dimension::number, "12", 1e12),
+      count_per("100 mL", number("tea_e_coli", Dimension::number, "40", 1e12)),
+      count_per("100 mL", number("tea_e_coli_90", Dimension::number, "200", 1e12)),
+      count_per("100 mL", number("tea_enterococci", Dimension::number, "12", 1e12)),
       yes_no("bathing_water"),
       // The bed and the harvest.
       yes_no("covered_produce"),

@@ -16,6 +16,7 @@ struct FactKind {
   std::string name{};
   Dimension dimension = Dimension::number;  // of a number, in the unit of `unit_inside`
   std::vector<std::string> words{};         // accepted; empty: a number
+  std::string per{};                        // of a count of germs: what it is told per ("g", "100 mL")
   std::string sample{};                     // one good value, as written
   double least = 0.0, most = 1e9;           // of a number
   bool derived = false;                     // worked out from others, never asked for

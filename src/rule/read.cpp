@@ -77,7 +77,9 @@ double Reader::bound(const toml::table& from, const char* key, const FactKind& k
     refuse("rule.file.not_a_number", key);
     return unset;
   }
-  if (!by) {
+  // A limit of a count of germs is told per gram or per 100 mL, as the fact is: the two would pass for one another.
+  const std::string of_count = kind.per.empty() ? "1" : "1/" + kind.per;
+  if (!by || (kind.dimension == Dimension::number && into.unit != of_count)) {
     refuse("rule.file.unit", kind.name, into.unit);
     return unset;
   }
@@ -143,7 +145,12 @@ const std::set<std::string> subjects = {"lot", "water", "recipe", "brew", "bed",
 
 Test read_test(Reader& reader, const toml::table& from) {
   Test test{.of = reader.text(from, "of"), .unit = reader.text(from, "unit")};
-  if (fact_kind(test.of) == nullptr) reader.refuse("rule.file.fact", "test", test.of);
+  if (const FactKind* kind = fact_kind(test.of)) {
+    const bool is_count = !kind->per.empty() && (test.unit == "CFU/" + kind->per || test.unit == "MPN/" + kind->per);
+    if (!is_count) reader.refuse("rule.file.unit", test.of, test.unit);
+  } else {
+    reader.refuse("rule.file.fact", "test", test.of);
+  }
   test.statistic = reader.word(from, "statistic", statistic_words);
   if (const auto samples = from["samples"].value<int>()) test.samples = samples;
   test.limit = from["limit"].value_or(unset);

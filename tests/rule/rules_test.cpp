@@ -181,9 +181,12 @@ TEST(the_heat_rules, ask_what_the_heat_log_is_held_to) {
 }
 
 TEST(a_rule_past_its_review, doubts_itself) {
-  const Rule& rule = rule_of("us_psr_treated");
-  EXPECT_FALSE(judge(rule, {}, rule.reviewed_on + std::chrono::days(365)).is_past_review);
-  EXPECT_TRUE(judge(rule, {}, rule.reviewed_on + std::chrono::days(366)).is_past_review);
+  for (const auto& set : all_sets()) {
+    for (const auto& rule : set.rules) {
+      EXPECT_FALSE(judge(rule, {}, rule.reviewed_on + std::chrono::days(365)).is_past_review) << rule.id;
+      EXPECT_TRUE(judge(rule, {}, rule.reviewed_on + std::chrono::days(366)).is_past_review) << rule.id;
+    }
+  }
 }
 
 Facts any_facts() {
@@ -277,6 +280,61 @@ TEST(a_gardens_own_rules, are_read_from_the_same_form) {
   facts.set("days_to_harvest", 13.9 * 24.0);
   EXPECT_EQ(judge(set->rules.front(), facts, today).verdict, Verdict::not_met);
   EXPECT_EQ(set->rules.front().wait_d(), 14.0);
+}
+
+constexpr const char* own_test = R"(
+jurisdiction = "our garden"
+en = "Our own rules"
+es = "Nuestras reglas"
+[[rule]]
+id = "half_the_usual"
+citation = "agreed in the spring meeting"
+about = "brew"
+applies = [{ fact = "food", is = ["yes"] }]
+asks = [{ fact = "tea_e_coli", most = 63.0, unit = "1/100 mL" }]
+text_en = "Tea with food: at most 63 E. coli per 100 mL."
+text_es = "Té con alimento: 63 E. coli por 100 mL como máximo."
+test = { of = "tea_e_coli", statistic = "each_at_most", limit = 63.0, unit = "CFU/100 mL" }
+status = "practice"
+seen = "look-up"
+source = "practice"
+reviewed_on = 2026-05-01
+)";
+
+// 126 per gram, per mL and per 100 mL are three limits; a file that has the wrong one is refused, and never passed
+// over.
+TEST(a_limit_on_germs, is_told_per_what_its_fact_is_counted_in) {
+  const auto set = read_rules("own", own_test);
+  ASSERT_TRUE(set.ok());
+  Facts facts;
+  facts.set("food", "yes");
+  for (const auto& [count, told] : {std::pair{63.0, Verdict::met}, std::pair{63.1, Verdict::not_met}}) {
+    facts.set("tea_e_coli", count);
+    EXPECT_EQ(judge(set->rules.front(), facts, today).verdict, told) << count;
+  }
+  EXPECT_TRUE(read_rules("own", with(own_test, "CFU/100 mL", "MPN/100 mL")).ok());
+  for (const char* wrong : {"CFU/mL", "CFU/g", "CFU/L", "100 mL", "CFU/100 mL "})
+    EXPECT_TRUE(refuses(with(own_test, "CFU/100 mL", wrong), "rule.file.unit", "tea_e_coli")) << wrong;
+  for (const char* wrong : {"1/g", "1", "share"})
+    EXPECT_TRUE(refuses(with(own_test, "1/100 mL", wrong), "rule.file.unit", "tea_e_coli")) << wrong;
+  const std::string compost = with(with(with(own_test, "fact = \"tea_e_coli\"", "fact = \"compost_e_coli\""),
+                                        "of = \"tea_e_coli\"", "of = \"compost_e_coli\""),
+                                   "1/100 mL", "1/g");
+  EXPECT_TRUE(refuses(compost, "rule.file.unit", "compost_e_coli"));
+  EXPECT_TRUE(read_rules("own", with(compost, "CFU/100 mL", "CFU/g")).ok());
+  EXPECT_TRUE(refuses(with(own_test, "of = \"tea_e_coli\"", "of = \"potable\""), "rule.file.unit", "potable"));
+}
+
+// Every fact that a test may be of, or a limit on germs, says what it is counted per.
+TEST(every_test, is_of_a_fact_counted_per_gram_or_per_100_ml) {
+  for (const auto& set : all_sets()) {
+    for (const auto& rule : set.rules) {
+      if (!rule.test) continue;
+      const std::string per = fact_kind(rule.test->of)->per;
+      EXPECT_TRUE(per == "g" || per == "100 mL") << rule.id;
+      EXPECT_TRUE(rule.test->unit.ends_with("/" + per)) << rule.id;
+    }
+  }
 }
 
 TEST(a_gardens_own_rules, are_refused_with_rule_and_key_when_wrong) {
