@@ -24,6 +24,7 @@ Operation brew_day();
 Operation recipe_design();
 Operation recipe_equipment();
 Operation recipe_scale();
+Operation recipe_substitute();
 Operation compost_blend();
 Operation compost_heat();
 Operation compost_judge();

@@ -15,17 +15,6 @@ constexpr double yield_least_share = 0.5;  // judged: an alternative still does 
 constexpr double as_good_ln = 0.003;       // judged: below what any count could show; then the cheaper is better
 constexpr std::size_t proofs_most = 12;
 
-/// Life of the middle brew when the air stops.
-double yield_of_plan(const Draft& draft, const BrewPlan& plan) {
-  const brew::Forecast& f = plan.forecast;
-  const auto at = static_cast<std::size_t>(
-      std::lower_bound(f.time_h.begin(), f.time_h.end(), plan.ask.length_h - 1e-9) - f.time_h.begin());
-  return yield_of(draft.ask.purpose, {.bacteria_per_ml = f.bacteria_per_ml.p50.at(at),
-                                      .fungi_ug_per_ml = f.fungi_ug_per_ml.p50.at(at),
-                                      .protozoa_per_ml = f.protozoa_per_ml.p50.at(at),
-                                      .nitrogen_mg_per_l = plan.nitrogen_mg_per_l});
-}
-
 /// Whether the whole forecast keeps what the search found.
 bool keeps(const Draft& draft, const BrewPlan& plan) {
   const brew::Forecast& f = plan.forecast;
@@ -78,7 +67,7 @@ std::optional<Proven> prove(const Tryouts& tryouts, const Want& want) {
     expects(plan.ok(), "a mix that could be forecast can be planned");
     if (!keeps(draft, *plan)) continue;
     Design design{.role = want.role, .plan = std::move(*plan)};
-    design.yield = yield_of_plan(draft, design.plan);
+    design.yield = yield_of_plan(draft.ask.purpose, design.plan);
     design.finish_at = design.plan.ask.start_at + std::llround(design.plan.ask.length_h * ms_per_h);
     double foods = 0.0, compost = 0.0;
     for (std::size_t i = 0; i < draft.shelf.size(); ++i) {

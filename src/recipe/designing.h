@@ -113,6 +113,8 @@ struct Life {
   double bacteria_per_ml = unset, fungi_ug_per_ml = unset, protozoa_per_ml = unset, nitrogen_mg_per_l = unset;
 };
 double yield_of(Purpose purpose, const Life& life);
+/// The same of the middle brew of a plan when the air stops.
+double yield_of_plan(Purpose purpose, const BrewPlan& plan);
 
 // explain.cpp
 Remarks reasons(const Draft& draft, const Tried& tried, const Design& design);

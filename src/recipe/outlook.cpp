@@ -110,6 +110,16 @@ double yield_of(Purpose purpose, const Life& life) {
   throw BrokenPromise("a purpose nobody knows");
 }
 
+double yield_of_plan(Purpose purpose, const BrewPlan& plan) {
+  const brew::Forecast& f = plan.forecast;
+  const auto at = static_cast<std::size_t>(
+      std::lower_bound(f.time_h.begin(), f.time_h.end(), plan.ask.length_h - 1e-9) - f.time_h.begin());
+  return yield_of(purpose, {.bacteria_per_ml = f.bacteria_per_ml.p50.at(at),
+                            .fungi_ug_per_ml = f.fungi_ug_per_ml.p50.at(at),
+                            .protozoa_per_ml = f.protozoa_per_ml.p50.at(at),
+                            .nitrogen_mg_per_l = plan.nitrogen_mg_per_l});
+}
+
 int below_allowed_count(int members_count, double tolerance) {
   constexpr double rounding = 1e-9;  // 1 - 0.9 is a hair less than 0.1
   return static_cast<int>(std::floor(members_count * (1.0 - tolerance) + rounding));
