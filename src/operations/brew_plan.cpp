@@ -4,10 +4,14 @@
 #include "operations/brew_log_csv.h"
 #include "operations/brew_plan_inputs.h"
 #include "operations/brew_plan_rules.h"
+#include "operations/cost_told.h"
 #include "operations/registry.h"
 #include "operations/shipped.h"
 
 namespace barm::operations {
+namespace {
+constexpr double min_per_h = 60.0;
+}
 
 Answer<PlanAnswer> planned(const PlanInput& in, const World& world) {
   recipe::PlanAsk ask = in.ask;
@@ -22,9 +26,12 @@ Answer<PlanAnswer> planned(const PlanInput& in, const World& world) {
     ask.log = std::move(*log);
   }
   const auto sets = findings.take(retarget(chosen_rules(in.rules, world), {{"rules", "rule.sets"}}));
+  recipe::Tariffs tariffs = in.tariffs;
+  tariffs.labour_minutes = in.labour_h * min_per_h;
+  auto cost = findings.take(recipe::plan_cost(ask, tariffs, in.rate_l_per_ha, shipped_knowledge()));
   auto plan = findings.take(recipe::plan_brew(ask, shipped_knowledge()));
-  if (!plan || !sets) return std::move(findings).refusal<PlanAnswer>();
-  PlanAnswer answer{.plan = std::move(*plan), .zone = in.zone};
+  if (!plan || !sets || !cost) return std::move(findings).refusal<PlanAnswer>();
+  PlanAnswer answer{.plan = std::move(*plan), .zone = in.zone, .cost = std::move(*cost), .currency = tariffs.currency};
   hold_to_rules(in, *sets, answer);
   return std::move(findings).answer(std::move(answer));
 }
@@ -59,13 +66,14 @@ Answer<bool> write_card(const PlanInput& in, const PlanAnswer& answer, const Wor
 }
 
 std::string tell(const PlanAnswer& answer, const Voice& voice) {
-  return cards::brew_card_text(answer.plan, {.zone = answer.zone, .language = voice.language}, *voice.words);
+  const auto card = cards::brew_card_text(answer.plan, {.zone = answer.zone, .language = voice.language}, *voice.words);
+  return answer.cost.is_priced() ? card + "\n" + cost_text(answer.cost.cost, answer.currency, voice) + "\n" : card;
 }
 
 }  // namespace
 
 Operation brew_plan() {
-  return define<PlanInput, PlanAnswer>(
+  auto operation = define<PlanInput, PlanAnswer>(
       {.noun = "brew",
        .verb = "plan",
        .inputs = plan_inputs(),
@@ -77,6 +85,8 @@ Operation brew_plan() {
        .examples = {{"brew plan examples/allotment.toml"},
                     {"brew plan examples/allotment.toml --water.temperature \"24 degC\" --card card.pdf"}},
        .takes_document = true});
+  share_meanings(operation.answer, "cost", "operations.help.recipe.design.answer.designs.cost.");
+  return operation;
 }
 
 }  // namespace barm::operations

@@ -11,6 +11,7 @@ using recipe::Aim;
 using recipe::PlanAsk;
 using recipe::PlannedCompost;
 using recipe::PlannedFood;
+using recipe::Price;
 namespace lines = recipe::lines;
 
 void brew(Inputs<PlanInput>& inputs) {
@@ -150,16 +151,38 @@ void rest(Inputs<PlanInput>& inputs) {
                 "0.2")
       .least(0.0)
       .most(lines::compost_bacteria_error_most);
+  compost.quantity("price", at(&PlannedCompost::price, &Price::paid), Dimension::number, "6.50").least(0.0);
+  compost
+      .quantity("price_for", at(&PlannedCompost::price, &Price::amount, &Amount::measured, &Quantity::value),
+                Dimension::mass, "25 kg")
+      .above(0.0);
   inputs.rows("compost", at(&PlanInput::ask, &PlanAsk::composts), compost).required();
   Inputs<PlannedFood> food;
   food.text("name", at(&PlannedFood::name), "kelp meal").required();
   food.amount("amount", at(&PlannedFood::amount), "4 tsp").required().above(0.0);
+  food.quantity("price", at(&PlannedFood::price, &Price::paid), Dimension::number, "8.90").least(0.0);
+  food.amount("price_for", at(&PlannedFood::price, &Price::amount), "1 kg").above(0.0);
   inputs.rows("food", at(&PlanInput::ask, &PlanAsk::foods), food);
   inputs.text("rule.sets", at(&PlanInput::rules, &RuleChoice::rules), "us_produce");
   fact_inputs(
       inputs, "rule.",
       {"animal_origin", "process", "water_source", "water_e_coli", "recontaminated", "contact_during", "contact_after"},
       [](PlanInput& in) -> RuleFacts& { return in.facts; });
+}
+
+void cost(Inputs<PlanInput>& inputs) {
+  using recipe::Tariffs;
+  const auto tariff = [](auto member) { return at(&PlanInput::tariffs, member); };
+  inputs.text("cost.currency", tariff(&Tariffs::currency), "EUR");
+  inputs.quantity("cost.electricity_per_kwh", tariff(&Tariffs::electricity_per_kwh), Dimension::number, "0.30")
+      .least(0.0);
+  inputs.quantity("cost.pump_power", tariff(&Tariffs::pump_w), Dimension::power, "35 W").least(0.0);
+  inputs.quantity("cost.water_per_m3", tariff(&Tariffs::water_per_m3), Dimension::number, "2").least(0.0);
+  inputs.quantity("cost.labour", at(&PlanInput::labour_h), Dimension::duration, "45 min").least(0.0);
+  inputs.quantity("cost.wage_per_h", tariff(&Tariffs::labour_per_h), Dimension::number, "12").least(0.0);
+  inputs.quantity("spread.rate", at(&PlanInput::rate_l_per_ha), Dimension::coverage, "4 L/100 m2")
+      .least(1.0)
+      .most(100'000.0);
 }
 
 }  // namespace
@@ -171,6 +194,7 @@ Inputs<PlanInput> brew_inputs() {
   water(inputs);
   supply(inputs);
   rest(inputs);
+  cost(inputs);
   return inputs;
 }
 

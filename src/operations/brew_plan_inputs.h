@@ -8,7 +8,7 @@
 #include "operations/rule_class_told.h"
 #include "operations/rule_inputs.h"
 #include "operations/world.h"
-#include "recipe/plan.h"
+#include "recipe/plan_cost.h"
 #include "rule/contaminant.h"
 
 namespace barm::operations {
@@ -19,15 +19,20 @@ struct PlanInput {
   double tube_bore_m = air::Supply{}.tube_bore_mm / 1000.0;  // the pump's own is in millimetres
   RuleChoice rules{"us_produce", {}};                        // that tell the class of the tea
   RuleFacts facts;                                           // of its compost, water and bed, for the class
-  std::string readings;                                      // file of the brew's log; empty: none
-  std::string card;                                          // file for the printed card; empty: none
+  recipe::Tariffs tariffs;
+  double labour_h = 0.0;         // to mix, watch, spread and clean
+  double rate_l_per_ha = unset;  // what is spread
+  std::string readings;          // file of the brew's log; empty: none
+  std::string card;              // file for the printed card; empty: none
 };
 
 struct PlanAnswer {
   recipe::BrewPlan plan;
   std::string zone;
   std::optional<ClassTold> legal{};  // by the produce-safety rule, when it is among the rules chosen
-  rule::Growth growth{};             // upper end of an indicator's growth; indicative
+  recipe::PlanCost cost{};
+  std::string currency{};
+  rule::Growth growth{};  // upper end of an indicator's growth; indicative
 };
 
 /// The plan of an input, its readings read. For every operation that takes a plan file.

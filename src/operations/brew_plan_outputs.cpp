@@ -3,6 +3,7 @@
 
 #include "operations/air_told.h"
 #include "operations/brew_plan_inputs.h"
+#include "operations/cost_told.h"
 #include "operations/driver_told.h"
 #include "operations/water_told.h"
 #include "operations/amounts_told.h"
@@ -267,6 +268,9 @@ Outputs<PlanAnswer> plan_outputs() {
             return answer.legal ? std::vector<ClassTold>{*answer.legal} : std::vector<ClassTold>{};
           },
           class_outputs())
+      .object("cost", at(&PlanAnswer::cost, &recipe::PlanCost::cost), cost_outputs())
+      .text("currency", at(&PlanAnswer::currency))
+      .texts("not_priced", at(&PlanAnswer::cost, &recipe::PlanCost::not_priced))
       .number("contaminant_decades", at(&PlanAnswer::growth, &rule::Growth::decades), "");
   bands(outputs);
   learned(outputs);

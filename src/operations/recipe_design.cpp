@@ -3,6 +3,7 @@
 
 #include "cards/voice.h"
 #include "data/embedded.h"
+#include "operations/cost_told.h"
 #include "operations/plan_file.h"
 #include "operations/recipe_design_inputs.h"
 #include "operations/registry.h"
@@ -74,11 +75,6 @@ std::string role_word(recipe::Role role) {
   return role == recipe::Role::best ? "best" : role == recipe::Role::cheapest ? "cheapest" : "least_risk";
 }
 
-std::string money(double value, const std::string& currency) {
-  const std::string number = fmt::format("{:.2f}", value);
-  return currency.empty() ? number : number + " " + currency;
-}
-
 std::string tell_one(const recipe::Design& design, const DesignTold& told, const Voice& voice) {
   const recipe::BrewPlan& plan = design.plan;
   const cards::Voice clock(
@@ -111,12 +107,7 @@ std::string tell_one(const recipe::Design& design, const DesignTold& told, const
             voice.say("operations.design.share",
                       {{"share", Quantity{std::round(100.0 * design.yield_share), Dimension::number}}}) +
             "\n";
-  if (design.cost.batch > 0.0)
-    text += "  " +
-            voice.say("operations.design.cost", {{"batch", money(design.cost.batch, told.currency)},
-                                                 {"per_l", money(design.cost.per_l, told.currency)},
-                                                 {"per_area", money(design.cost.per_100m2, told.currency)}}) +
-            "\n";
+  if (design.cost.batch > 0.0) text += "  " + cost_text(design.cost, told.currency, voice) + "\n";
   for (const Remark& why : design.reasons) text += "  " + clock.say(why) + "\n";
   return text;
 }

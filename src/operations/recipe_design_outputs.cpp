@@ -3,29 +3,15 @@
 
 #include "operations/recipe_design_inputs.h"
 #include "operations/amounts_told.h"
+#include "operations/cost_told.h"
 
 namespace barm::operations {
 namespace {
 
 using recipe::AmountLine;
-using recipe::BatchCost;
 using recipe::BrewPlan;
 using recipe::Design;
 using recipe::DesignAnswer;
-
-Outputs<BatchCost> costs() {
-  Outputs<BatchCost> outputs;
-  outputs.number("batch", at(&BatchCost::batch), "")
-      .number("per_l", at(&BatchCost::per_l), "")
-      .number("per_100m2", at(&BatchCost::per_100m2), "")
-      .number("foods", at(&BatchCost::foods), "")
-      .number("compost", at(&BatchCost::compost), "")
-      .number("water", at(&BatchCost::water), "")
-      .number("electricity", at(&BatchCost::electricity), "")
-      .number("labour", at(&BatchCost::labour), "")
-      .number("labour_minutes", at(&BatchCost::labour_minutes), "min");
-  return outputs;
-}
 
 /// A design with the clock it is told by.
 struct Timed {
@@ -81,7 +67,7 @@ Outputs<Timed> designs() {
       .number(
           "sugar_share", [](const Timed& of) { return of.plan().sugar_share; }, Dimension::share)
       .object(
-          "cost", [](const Timed& of) { return of.design->cost; }, costs())
+          "cost", [](const Timed& of) { return of.design->cost; }, cost_outputs())
       .remarks("reasons", [](const Timed& of) { return of.design->reasons; })
       .remarks("warnings", [](const Timed& of) { return of.plan().warnings; });
   return outputs;

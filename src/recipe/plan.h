@@ -16,6 +16,7 @@
 #include "food/food.h"
 #include "quantity/answer.h"
 #include "quantity/kitchen.h"
+#include "recipe/batch_cost.h"
 #include "season/night.h"
 #include "water/chlorine.h"
 
@@ -28,10 +29,12 @@ struct PlannedCompost {
   double mass_g = unset;  // moist, as weighed
   bool in_bag = true;
   compost::LotMeasured measured{};  // of this lot; what is unset is taken from the kind
+  Price price{};
 };
 struct PlannedFood {
   std::string name;
   Amount amount;
+  Price price{};
 };
 
 /// What the grower has and wants. Defaults are a usual bucket in a temperate room.

@@ -36,18 +36,32 @@ temperature = "18 degC"
 [[compost]]
 kind = "fungal"
 mass = "1 1/2 lb"
+price = "6.50"
+price_for = "25 kg"
 [[food]]
 name = "kelp meal"
 amount = "4 tsp"
 [[food]]
 name = "humic acid"
 amount = "20 g"
+price = 8.9
+price_for = "1 kg"
+[cost]
+currency = "EUR"
+electricity_per_kwh = 0.3
+pump_power = "35 W"
+water_per_m3 = 2
+labour = "45 min"
+wage_per_h = 12
+[spread]
+rate = "4 L/100 m2"
 )";
 
 TEST(BrewPlan, every_key_of_a_plan_file_reaches_the_ask) {
   Findings findings;
   Reading reading({}, findings);
-  const auto [ask, zone, bore_m, rules, facts, readings, card] = plan_inputs().read(document(whole_plan).tree, reading);
+  const auto [ask, zone, bore_m, rules, facts, tariffs, labour_h, rate_l_per_ha, readings, card] =
+      plan_inputs().read(document(whole_plan).tree, reading);
   EXPECT_FALSE(findings.refused());
   EXPECT_EQ(ask.name, "test bucket");
   EXPECT_EQ(ask.start_at, 1'777'762'800'000);  // date -u -d 2026-05-02T23:00:00Z +%s
@@ -74,6 +88,17 @@ TEST(BrewPlan, every_key_of_a_plan_file_reaches_the_ask) {
   ASSERT_EQ(ask.foods.size(), 2u);
   EXPECT_EQ(ask.foods[1].amount.measured, (Quantity{20.0, Dimension::mass}));
   EXPECT_NEAR(bore_m, 0.004, 1e-12);
+  EXPECT_EQ(ask.composts[0].price.paid, 6.5);
+  EXPECT_EQ(ask.composts[0].price.amount.measured, (Quantity{25'000.0, Dimension::mass}));
+  EXPECT_EQ(ask.foods[1].price.paid, 8.9);
+  EXPECT_EQ(ask.foods[1].price.amount.measured, (Quantity{1000.0, Dimension::mass}));
+  EXPECT_EQ(tariffs.currency, "EUR");
+  EXPECT_EQ(tariffs.electricity_per_kwh, 0.3);
+  EXPECT_EQ(tariffs.pump_w, 35.0);
+  EXPECT_EQ(tariffs.water_per_m3, 2.0);
+  EXPECT_EQ(tariffs.labour_per_h, 12.0);
+  EXPECT_EQ(labour_h, 0.75);
+  EXPECT_NEAR(rate_l_per_ha, 400.0, 1e-9);
   EXPECT_TRUE(card.empty());
   EXPECT_EQ(rules.rules, "us_produce");
   EXPECT_FALSE(facts.facts().knows("animal_origin"));

@@ -23,9 +23,11 @@ export function Why({ of, reason }: { of: string; reason: Reason }) {
         <div class="reason">
           <p>{reason.formula}</p>
           {reason.from.length > 0 ? <p>{say("why.from")} {reason.from.join("; ")}.</p> : null}
-          <ul>
-            {reason.sources.map((key) => <li key={key}>{key}: {sources[key] ?? "…"}</li>)}
-          </ul>
+          {reason.sources.length > 0 ? (
+            <ul>
+              {reason.sources.map((key) => <li key={key}>{key}: {sources[key] ?? "…"}</li>)}
+            </ul>
+          ) : null}
         </div>
       ) : null}
     </>

@@ -1,16 +1,17 @@
 // The answer of a plan: a sentence, the night, then what to do. Detail is folded below.
-import type { ComponentChildren } from "preact";
 import type { Remark } from "../api/ask";
 import { Fold, Part } from "../pieces/fields";
 import { Froth } from "../pieces/froth";
-import { Why, type Reason } from "../pieces/why";
+import { Why } from "../pieces/why";
 import { LifePicture } from "../picture/life_picture";
 import { lifeOf, nightOf } from "../picture/of_answer";
 import { NightPicture, NightTable } from "../picture/night_picture";
 import { few, minutes, ofHundred, tenth } from "../words/numbers";
 import { clock } from "../words/time";
 import { say, word } from "../words/words";
+import { Cost } from "./cost";
 import { textAt } from "./document";
+import { Figure } from "./figure";
 import { Mends } from "./mends";
 import { answer, answered, answeredChange, reached, refusals, settled, type PlanAnswer } from "./planner";
 import { reasons } from "./reasons";
@@ -41,18 +42,6 @@ function Wrong({ refusals: all, kept }: { refusals: Remark[]; kept: boolean }) {
     <div class="refusal" role="alert">
       <p>{say("plan.refused", { count: all.length })} {kept ? say("plan.kept") : ""}</p>
       <ul>{all.map((each, index) => <li key={index}>{each.text} {each.next}</li>)}</ul>
-    </div>
-  );
-}
-
-function Figure({ name, value, reason, children }: { name: string; value: string; reason: Reason; children?: ComponentChildren }) {
-  return (
-    <div class="figure">
-      <dt>{name}</dt>
-      <dd>
-        <strong>{value}</strong> <Why of={name} reason={reason} />
-        {children ? <p>{children}</p> : null}
-      </dd>
     </div>
   );
 }
@@ -92,6 +81,7 @@ export function Rest() {
         <LifePicture life={lifeOf(told, zone)} />
         <Why of={say("plan.life")} reason={why.life} />
       </Part>
+      <Cost told={told} plan={plan} />
       <Part heading={say("plan.steps")}><Steps told={told} zone={zone} /></Part>
       {forbidden ? null : <Rules told={told} />}
       <CouldGrow told={told} />

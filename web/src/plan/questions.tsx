@@ -1,4 +1,4 @@
-// The questions of a plan: five folds, each with its present answer in its line.
+// The questions of a plan: six folds, each with its present answer in its line.
 import kinds, { type Named } from "virtual:kinds";
 import type { Remark } from "../api/ask";
 import { Fold, Keys, Line, MomentField, Pick } from "../pieces/fields";
@@ -7,6 +7,7 @@ import { settings } from "../settings";
 import { inUnit, read, type Dimension } from "../units/quantity";
 import { clock } from "../words/time";
 import { say, type Key } from "../words/words";
+import { Prices, pricesWrong } from "./cost";
 import { changed, textAt, valueAt, type Plan } from "./document";
 import { change, plan, refusals } from "./planner";
 
@@ -162,6 +163,7 @@ export function Questions() {
       <Fold heading={say("plan.foods")} open={inUse("food")} line={foods.map((each) => `${each.amount} ${nameOf(kinds.foods, each.name)}`).join(" · ") || say("plan.no_food")}>
         <Foods />
       </Fold>
+      <Prices open={pricesWrong()} />
     </div>
   );
 }
