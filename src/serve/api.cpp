@@ -102,6 +102,12 @@ Lane lane_of(const Operation& operation) {
   return operation.noun == "record" ? Lane::record : Lane::forecast;
 }
 
+bool wants_watching(const Request& request) {
+  if (request.method != "POST" || !request.header("accept").starts_with("text/event-stream")) return false;
+  const Operation* operation = operation_at(request.path);
+  return operation != nullptr && lane_of(*operation) == Lane::forecast && is_json(request.header("content-type"));
+}
+
 void shorten(Json& json) {
   if (json.is_number_float()) json = rounded(json.get<double>(), 10);
   if (json.is_array()) {
@@ -123,7 +129,7 @@ const std::string& Api::open_api(cards::Language language) const {
   return told.text;
 }
 
-Response Api::answer(const Request& request) const {
+Response Api::answer(const Request& request, const Watch& watch) const {
   const Voice voice{.words = world_.words, .language = language_of(request, language_)};
   if (request.path == "/api/openapi.json") {
     if (request.method == "GET" || request.method == "HEAD")
@@ -152,10 +158,10 @@ Response Api::answer(const Request& request) const {
     response.headers.emplace_back("Allow", "POST");
     return response;
   }
-  return asked(*operation, request);
+  return asked(*operation, request, watch);
 }
 
-Response Api::asked(const Operation& operation, const Request& request) const {
+Response Api::asked(const Operation& operation, const Request& request, const Watch& watch) const {
   const Voice voice{.words = world_.words, .language = language_of(request, language_)};
   if (!is_json(request.header("content-type"))) {
     const std::string given(request.header("content-type").substr(0, 100));
@@ -168,7 +174,9 @@ Response Api::asked(const Operation& operation, const Request& request) const {
   Files files(store_);
   findings.take(files.prepare(operation, *document));
   operations::Request ask{.document = std::move(*document), .language = voice.language, .customs = *customs};
-  const auto world = files.world(world_);
+  auto world = files.world(world_);
+  world.progress = watch.progress;  // the terminal of the machine is not who asks
+  world.should_stop = watch.should_stop;
   if (findings.refused()) {  // what else is wrong is told with it
     for (auto& why : operation.wrong_with(ask, world)) findings.refuse(std::move(why));
     auto response = refused_all(400, findings.refusals(), voice);

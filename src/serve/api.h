@@ -8,6 +8,7 @@
 #include "operations/operation.h"
 #include "serve/message.h"
 #include "serve/wire.h"
+#include "serve/works.h"
 
 namespace barm::serve {
 
@@ -17,6 +18,9 @@ const operations::Operation* operation_at(const std::string& path);
 /// Where its answer is worked out.
 Lane lane_of(const operations::Operation& operation);
 
+/// Whether a request asks a question to be told as it is worked out. Acts on the record are done or not done.
+bool wants_watching(const Request& request);
+
 class Api {
  public:
   /// `store`: where the record is, that every request works on.
@@ -24,10 +28,10 @@ class Api {
       : world_(world), store_(std::move(store)), language_(language) {}
 
   /// Answers a path below /api/ that is no stream. Throws only for a fault of ours.
-  Response answer(const Request& request) const;
+  Response answer(const Request& request, const Watch& watch = {}) const;
 
  private:
-  Response asked(const operations::Operation& operation, const Request& request) const;
+  Response asked(const operations::Operation& operation, const Request& request, const Watch& watch) const;
   const std::string& open_api(cards::Language language) const;  // written out when first asked for
   const operations::World& world_;
   std::string store_;

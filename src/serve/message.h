@@ -38,6 +38,8 @@ class Feed {
   virtual std::string next() = 0;
   /// Last words, when the server stops.
   virtual std::string closing() = 0;
+  /// Whether `next` has said all there will be: the connection is closed, without last words.
+  virtual bool ended() const { return false; }
 };
 
 struct Response {

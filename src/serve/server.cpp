@@ -12,11 +12,13 @@
 #include "serve/pages.h"
 #include "serve/refusal.h"
 #include "serve/sample.h"
+#include "serve/works.h"
 
 namespace barm::serve {
 namespace {
 
 constexpr const char* events_path = "/api/events";
+constexpr std::size_t works_most = 4;  // long works at a time; each takes every core it is given
 
 /// What a browser is told of every response. Nothing but our own files runs or loads, nobody frames us, and links out
 /// do not say where they came from.
@@ -62,8 +64,9 @@ struct Server::Parts {
 
   Site site();
   Lane lane(const Request& request) const;
-  Response answer(const Request& request);
-  Response answered(const Request& request);
+  Response answer(const Request& request, const Watch& watch = {});
+  Response answered(const Request& request, const Watch& watch);
+  Response watched(const Request& request);
   Response wrong_method(const Request& request, const char* allowed) const;
   Response page(const Request& request) const;
   operations::Voice voice(const Request& request) const {
@@ -77,21 +80,23 @@ struct Server::Parts {
   Api api;
   std::unique_ptr<Journal> journal;
   std::unique_ptr<Wire> wire;
+  std::unique_ptr<Works> works;
 };
 
 Lane Server::Parts::lane(const Request& request) const {
   if (gate.turned_away(request)) return Lane::wire;
   if (request.path == events_path && request.method == "GET")
     return reads_record(request, *journal) ? Lane::record : Lane::wire;
+  if (wants_watching(request)) return Lane::wire;  // only begun there
   const auto* operation = request.method == "POST" ? operation_at(request.path) : nullptr;
   return operation == nullptr ? Lane::wire : lane_of(*operation);
 }
 
 /// Whatever goes wrong inside ends here, as our fault.
-Response Server::Parts::answer(const Request& request) {
+Response Server::Parts::answer(const Request& request, const Watch& watch) {
   Response response;
   try {
-    response = answered(request);
+    response = answered(request, watch);
   } catch (const std::exception& fault) {
     log.warning("fault", {{"path", request.path.substr(0, 200)}, {"detail", std::string(fault.what())}});
     response = refused(500, {"serve.request.fault", "", {{"detail", std::string(fault.what())}}}, voice(request));
@@ -100,16 +105,30 @@ Response Server::Parts::answer(const Request& request) {
   return response;
 }
 
-Response Server::Parts::answered(const Request& request) {
+Response Server::Parts::answered(const Request& request, const Watch& watch) {
   if (const auto turned = gate.turned_away(request)) return refused(turned->status, turned->why, voice(request));
   if (request.path == events_path) {
     if (request.method != "GET") return wrong_method(request, "GET");
     return listen_to(request, *journal, settings.store, world, voice(request));
   }
   if (!request.path.starts_with("/api/")) return page(request);
-  auto response = api.answer(request);
+  if (wants_watching(request) && !watch.should_stop) return watched(request);
+  auto response = api.answer(request, watch);
   if (response.status == 200 && lane(request) == Lane::record) journal->nudge();
   return response;
+}
+
+/// The same question on a thread of its own, told as it goes.
+Response Server::Parts::watched(const Request& request) {
+  auto feed = works->begin([this, request](const Watch& watch) {
+    Response response = answer(request, watch);
+    if (response.type == "application/json") return response;
+    return refused(406, {"serve.request.download_watched", "", {}}, voice(request));
+  });
+  if (!feed) return refused(503, {"serve.request.too_many", "", {}}, voice(request));
+  return {.type = "text/event-stream",
+          .headers = {{"Cache-Control", "no-store"}, {"X-Accel-Buffering", "no"}},
+          .feed = std::move(feed)};
 }
 
 Response Server::Parts::wrong_method(const Request& request, const char* allowed) const {
@@ -151,6 +170,7 @@ Server::Server(Settings settings, const operations::World& world, Log& log)
     : parts_(std::make_unique<Parts>(std::move(settings), world, log)) {}
 
 Server::~Server() {
+  parts_->works.reset();    // they wake the wire as well
   parts_->journal.reset();  // its thread wakes the wire; the wire's own threads ended with `run`
 }
 
@@ -162,6 +182,7 @@ Answer<std::string> Server::start() {
       !findings.take(keep_sample(parts_->settings.sample, parts_->settings.store, parts_->world)))
     return std::move(findings).refusal<std::string>();
   parts_->wire = std::make_unique<Wire>(parts_->settings.limits, parts_->site());
+  parts_->works = std::make_unique<Works>(works_most, [this] { parts_->wire->wake(); });
   const auto port = findings.take(parts_->wire->listen(parts_->settings.address, parts_->settings.port));
   if (!port) return std::move(findings).refusal<std::string>();
   parts_->journal =

@@ -295,11 +295,13 @@ asio::awaitable<void> Wire::Parts::feed(SessionPointer session, std::shared_ptr<
   ++feeds_count;
   watch_other_side(session);
   auto quiet_since = Clock::now();
-  while (!session->gone && !stopping) {
+  bool ended = false;
+  while (!session->gone && !stopping && !ended) {
     std::string text = from->next();
+    ended = from->ended();
     const auto now = Clock::now();
     if (text.empty() && now - quiet_since >= limits.heartbeat) text = ":\n\n";
-    if (text.empty()) {
+    if (text.empty() && !ended) {
       session->pause.expires_after(limits.heartbeat - (now - quiet_since));
       co_await session->pause.async_wait(as_told);
       continue;
@@ -311,7 +313,7 @@ asio::awaitable<void> Wire::Parts::feed(SessionPointer session, std::shared_ptr<
     if (error) session->gone = true;
   }
   if (!session->gone) {
-    const std::string last = from->closing();
+    const std::string last = ended ? std::string() : from->closing();
     session->within(limits.write_time);
     co_await asio::async_write(session->socket, asio::buffer(last), as_told);
     session->timer.cancel();

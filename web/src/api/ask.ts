@@ -44,6 +44,37 @@ export async function post(path: string, body: unknown, stop = new AbortControll
   }
 }
 
+/// The same for long work, told how far it is (0 to 1). Whoever calls `stop` calls the work itself off.
+export async function watch(path: string, body: unknown, stop: AbortController, progress: (share: number) => void): Promise<Result<unknown>> {
+  try {
+    const reply = await fetch(`.${path}`, {
+      method: "POST",
+      headers: { "Content-Type": "application/json", Accept: "text/event-stream", "Accept-Language": settings.value.language },
+      body: JSON.stringify(body),
+      signal: stop.signal,
+    });
+    if (!reply.ok || !reply.body) return { kind: "not_reached" };
+    const reader = reply.body.getReader();
+    const decoder = new TextDecoder();
+    for (let text = ""; ;) {
+      const { done, value } = await reader.read();
+      if (done) return { kind: "not_reached" };
+      text += decoder.decode(value, { stream: true });
+      const frames = text.split("\n\n");
+      text = frames.pop() ?? "";
+      for (const frame of frames) {
+        const told = frame.match(/^event: (\w+)\ndata: (.*)$/);
+        const data = told ? (JSON.parse(told[2] ?? "{}") as { share?: number; status?: number; refusals?: Remark[] }) : {};
+        if (told?.[1] === "progress") progress(data.share ?? 0);
+        if (told?.[1] === "answer") return { kind: "answered", answer: data };
+        if (told?.[1] === "refused") return (data.status ?? 500) >= 500 ? { kind: "not_reached" } : { kind: "refused", refusals: data.refusals ?? [] };
+      }
+    }
+  } catch {
+    return { kind: "not_reached" };
+  }
+}
+
 export async function ask<P extends Path>(path: P, body: Input<P>): Promise<Result<Answer<P>>> {
   return (await post(path, body)) as Result<Answer<P>>;
 }

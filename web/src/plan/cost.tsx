@@ -12,7 +12,7 @@ const parts = ["compost", "foods", "water", "electricity", "labour"] as const;
 const put = (path: string, value: string) => change(changed(plan.value as Plan, path, value || undefined));
 const wrongAt = (path: string) => refusals.value.filter((each) => each.field === path);
 
-function money(value: number | null | undefined, currency: string): string {
+export function money(value: number | null | undefined, currency: string): string {
   if (value === null || value === undefined) return "?";
   return `${value.toFixed(2)}${currency ? ` ${currency}` : ""}`;
 }

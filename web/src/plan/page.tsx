@@ -8,7 +8,7 @@ import { pack, unpack } from "./address";
 import { Rest, Verdict } from "./answer";
 import { changed, hereZone, sample, townOf, type Plan } from "./document";
 import { change, changes, plan } from "./planner";
-import { Design } from "./design";
+import { Design, ToDesign } from "./design";
 import { inMeasures, Questions } from "./questions";
 import { startBrew } from "../brew/start";
 
@@ -90,6 +90,7 @@ export function PlanPage() {
         <Questions />
         <div class="deeds">
           <button type="button" class="main" onClick={() => void startBrew(plan.value as Plan)}>{say("plan.brew_this")}</button>
+          <ToDesign />
           <button type="button" class="plain" onClick={send}>{sent.value ? say("plan.copied") : say("plan.send")}</button>
           <button type="button" class="plain" onClick={() => print()}>{say("plan.print")}</button>
           {isSample.value ? null : <button type="button" class="plain" onClick={() => void planSample()}>{say("plan.sample_again")}</button>}
