@@ -16,6 +16,16 @@ const records::Kind& kind_of(const Shown& one) {
   return *records::all_kinds().find(one.entry.kind);
 }
 
+/// The entry as a list shows it: a list of pictures would be megabytes.
+records::Entry without_images(const Shown& one) {
+  records::Entry entry = one.entry;
+  const records::Kind& kind = kind_of(one);
+  for (std::size_t i = 0; i < entry.values.size(); ++i) {
+    if (kind.fields[i].type == records::Type::image) entry.values[i] = {};
+  }
+  return entry;
+}
+
 /// One value of an entry.
 struct Said {
   std::string field{}, text{}, id{}, unit{};
@@ -36,6 +46,7 @@ std::vector<Said> said(const Shown& one) {
     const auto& value = one.entry.values[i];
     const auto& field = kind.fields[i];
     if (!records::is_given(value)) continue;
+    if (field.type == records::Type::image) continue;  // asked for by itself: record photo
     Said& said = all.emplace_back(Said{.field = field.name});
     if (const auto* text = std::get_if<std::string>(&value)) said.text = *text;
     if (const auto* number = std::get_if<double>(&value))
@@ -116,7 +127,7 @@ std::string in_words(const Shown& one, const Voice& voice) {
   for (std::size_t i = 0; i < one.entry.values.size(); ++i) {
     const auto& value = one.entry.values[i];
     const auto& field = kind.fields[i];
-    if (!records::is_given(value) || field.type == records::Type::json) continue;
+    if (!records::is_given(value) || field.type == records::Type::json || field.type == records::Type::image) continue;
     const auto said = field.type == records::Type::reference ? called(one, std::get<std::string>(value))
                                                              : value_text(field, value, one.zone, voice);
     text += fmt::format("{}{} {}", text.empty() ? "" : "; ", field.name, said);
@@ -130,7 +141,7 @@ Outputs<Shown> shown_outputs() {
       .text("thing_id", at(&Shown::thing_id))
       .text("kind", [](const Shown& one) { return one.entry.kind; })
       .told("text", [](const Shown& one, const Voice& voice) { return in_words(one, voice); })
-      .text("line", [](const Shown& one) { return records::line_of(kind_of(one), one.entry); })
+      .text("line", [](const Shown& one) { return records::line_of(kind_of(one), without_images(one)); })
       .instant("recorded_at",
                [](const Shown& one) {
                  return std::optional(Moment{one.entry.recorded_at, one.zone});

@@ -4,6 +4,7 @@
 
 #include "cards/local_time.h"
 #include "records/id.h"
+#include "records/image.h"
 #include "records/named.h"
 
 namespace barm::operations {
@@ -68,12 +69,19 @@ std::optional<Value> read_words(const Field& field, const InputField& input, con
   // A document may come written out, and longer than a name or a note is.
   if (field.type == Type::json && (given.is_structured() || is_document(given)))
     return Value(given.is_string() ? given.get<std::string>() : given.dump());
+  if (field.type == Type::image && given.is_string() && !given.get_ref<const std::string&>().starts_with('@'))
+    return Value(given.get<std::string>());
   auto words = reading.text(input, given, input.name);
   if (!words) return std::nullopt;
   if (field.type == Type::json && words->starts_with('@')) {
     auto text = world.read_file(words->substr(1));
     for (auto why : text.refusals()) reading.refuse(why.code, input.name, why.facts);
     return text.ok() ? std::optional<Value>(std::move(*text)) : std::nullopt;
+  }
+  if (field.type == Type::image && words->starts_with('@')) {
+    auto bytes = world.read_file(words->substr(1));
+    for (auto why : bytes.refusals()) reading.refuse(why.code, input.name, why.facts);
+    return bytes.ok() ? std::optional<Value>(records::base64_of(*bytes)) : std::nullopt;
   }
   if (field.type != Type::reference) return Value(std::move(*words));
   const auto id = records::id_named(store, field.refers_to, *words);

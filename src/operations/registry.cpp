@@ -12,9 +12,9 @@ const std::vector<Operation>& all_operations() {
           rule_tests,   rule_pack,     recipe_design, recipe_equipment, recipe_scale, recipe_substitute, units_convert})
       some.push_back(operation());
     for (auto& operation : record_add()) some.push_back(std::move(operation));
-    for (const auto& operation :
-         {record_correct, record_withdraw, record_brew, record_live, record_list, record_trace, record_stock,
-          record_readings, record_import, record_export, record_backup, record_restore, record_verify, record_log})
+    for (const auto& operation : {record_correct, record_withdraw, record_brew, record_live, record_list, record_trace,
+                                  record_stock, record_photo, record_readings, record_import, record_export,
+                                  record_backup, record_restore, record_verify, record_log})
       some.push_back(operation());
     return some;
   }();

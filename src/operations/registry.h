@@ -43,6 +43,7 @@ Operation record_live();
 Operation record_list();
 Operation record_trace();
 Operation record_stock();
+Operation record_photo();
 Operation record_readings();
 Operation record_log();
 Operation record_import();

@@ -26,7 +26,7 @@ struct WaitRow {
   rule::WaitTold told{};
 };
 struct BedRow {
-  std::string bed{}, brew{};
+  std::string bed{}, brew{}, bed_id{}, brew_id{};
   rule::CalendarAsk ask{};
   rule::CalendarTold told{};
   std::vector<WaitRow> waits{};
@@ -77,6 +77,8 @@ void read_beds(const In& in, const std::vector<rule::RuleSet>& sets, const World
     out.beds.push_back(row_of(sets, facts, ask, world));
     out.beds.back().bed = things.name(bed);
     out.beds.back().brew = things.name(brew);
+    out.beds.back().bed_id = things.text(application, "bed");
+    out.beds.back().brew_id = things.text(application, "brew");
   }
   for (const auto& why : things.failures()) findings.refuse(why);
 }
@@ -174,6 +176,8 @@ Operation rule_calendar() {
   Outputs<BedRow> bed;
   bed.text("bed", at(&BedRow::bed))
       .text("brew", at(&BedRow::brew))
+      .text("bed_id", at(&BedRow::bed_id))
+      .text("brew_id", at(&BedRow::brew_id))
       .text("applied_on", [](const BedRow& row) { return text_of(row.ask.applied_on); })
       .text("harvest_on", [](const BedRow& row) { return text_of(row.ask.harvest_on); })
       .number("longest_days", at(&BedRow::told, &rule::CalendarTold::longest_days), "d")

@@ -7,6 +7,7 @@
 #include <nlohmann/json.hpp>
 
 #include "records/id.h"
+#include "records/image.h"
 #include "records/line.h"
 #include "records/moment.h"
 
@@ -32,6 +33,7 @@ class Checker {
     if (field.type == Type::flag || field.type == Type::instant) return whole(field, given);
     const auto* words = std::get_if<std::string>(&given);
     if (words == nullptr) return refuse("records.value.wrong_type", field.name, {{"sample", field.sample}});
+    if (field.type == Type::image) return image(field.name, *words);
     text(field.name, *words, field.type == Type::json ? json_most : text_most);
     if (faults.empty() || faults.back().field != field.name) worded(field, *words);
   }
@@ -45,6 +47,13 @@ class Checker {
   }
 
  private:
+  void image(const std::string& name, const std::string& base64) {
+    if (base64.size() > image_text_most)
+      return refuse("records.value.image_too_large", name, {{"most", std::to_string(image_bytes_most / 1000)}});
+    const auto bytes = bytes_of(base64);
+    if (!bytes || image_type(*bytes).empty()) refuse("records.value.not_an_image", name);
+  }
+
   void number(const Field& field, const Value& given) {
     const auto* value = std::get_if<double>(&given);
     if (value == nullptr || !std::isfinite(*value))

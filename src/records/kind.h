@@ -23,6 +23,7 @@ enum class Type : std::uint8_t {
   instant,    // milliseconds UTC
   date,       // YYYY-MM-DD
   json,       // a document as it was then; kept as text, never looked into
+  image,      // a picture, base64 (image.h)
   reference,  // another entry, of one of a few kinds
 };
 

@@ -31,6 +31,9 @@ inline Field date(std::string name) {
 inline Field json(std::string name, std::string sample) {
   return {.name = std::move(name), .type = Type::json, .sample = std::move(sample)};
 }
+inline Field image(std::string name) {
+  return {.name = std::move(name), .type = Type::image, .sample = "@foam.jpg"};
+}
 inline Field ref(std::string name, std::vector<std::string> kinds) {
   return {.name = std::move(name),
           .type = Type::reference,

@@ -56,6 +56,28 @@ std::vector<Kind> brew_kinds() {
            text("note", "after rain").shared(),
        },
        {{"smell", "foam", "look"}}},
+      {.name = "photo",
+       .fields =
+           {
+               ref("brew", {"brew"}).needed().shared().since(3),
+               ref("observation", {"observation"}).since(3),
+               instant("at").needed().shared().since(3),
+               image("image").needed().since(3),
+               ref("person", {"person"}).shared().since(3),
+               text("note", "after rain").shared().since(3),
+           },
+       .version = 3},
+      {.name = "step",
+       .fields =
+           {
+               ref("brew", {"brew"}).needed().shared().since(3),
+               instant("at").needed().shared().since(3),
+               text("step", "recipe.step.air_on 0").needed().since(3),
+               flag("done").needed().since(3),
+               ref("person", {"person"}).shared().since(3),
+               text("note", "after rain").shared().since(3),
+           },
+       .version = 3},
       {"count",
        {
            ref("of", {"brew", "compost_lot"}).needed(),

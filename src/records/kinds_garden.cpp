@@ -18,6 +18,7 @@ std::vector<Kind> garden_kinds() {
            number("water_price", Dimension::number, "0.9").least(0),
            number("power_price", Dimension::number, "0.2").least(0),
            text("note", "after rain").shared(),
+           text("rules", "us_produce,us_organic").since(3),
        }},
       {"person",
        {

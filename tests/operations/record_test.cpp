@@ -253,5 +253,27 @@ TEST_F(RecordTest, live_tells_the_brew_its_drum_and_its_last_reading) {
   EXPECT_EQ(live["brews"][0]["oxygen_mg_per_l"], 7.1);
 }
 
+/// The first bytes of a PNG.
+const std::string picture = "\x89PNG\r\n\x1A\n....";
+
+TEST_F(RecordTest, a_photo_comes_back_as_it_was_taken_and_lists_stay_short) {
+  const auto kept =
+      ask("add_photo", {{"brew", "May night brew"}, {"at", "2026-04-30T20:00:00-05:00"}, {"image", "@foam.jpg"}},
+          {{"foam.jpg", picture}});
+  const auto photo = ask("photo", {{"id", kept["id"]}});
+  EXPECT_EQ(photo["type"], "image/png");  // whatever its name says
+  EXPECT_EQ(photo["image"], "iVBORw0KGgouLi4u");
+  const auto list = ask("list", {{"kind", "photo"}});
+  EXPECT_EQ(list["entries"].size(), 1u);
+  EXPECT_EQ(list.dump().find("iVBOR"), std::string::npos);
+}
+
+TEST_F(RecordTest, what_is_no_picture_is_no_photo) {
+  const auto refused =
+      try_to("add_photo", {{"brew", "May night brew"}, {"at", "2026-04-30T20:00:00-05:00"}, {"image", "PHN2Zy8+"}});
+  ASSERT_FALSE(refused.ok());
+  EXPECT_TRUE(has(refused.refusals, "records.value.not_an_image", "image"));
+}
+
 }  // namespace
 }  // namespace barm::operations

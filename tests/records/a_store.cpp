@@ -6,6 +6,7 @@
 #include <filesystem>
 
 #include "records/id.h"
+#include "records/image.h"
 #include "records/postgres_server.h"
 
 namespace barm::records {
@@ -85,7 +86,9 @@ Season a_season() {
   const auto at = [](double days) {
     return Value(may_2026 + static_cast<std::int64_t>(days * static_cast<double>(day_ms)));
   };
-  s.garden = entry("garden", {{"name", string("Hillside garden")}, {"zone", string("America/Bogota")}});
+  s.garden = entry("garden", {{"name", string("Hillside garden")},
+                              {"zone", string("America/Bogota")},
+                              {"rules", string("us_produce,us_organic")}});
   const Value garden = s.garden.id;
   s.ana = entry("person", {{"garden", garden}, {"name", string("Ana")}});
   const auto bed = [&](const char* name) {
@@ -129,6 +132,9 @@ Season a_season() {
       mix(s.second_brew, s.brew, "volume", 5.0, 9), mix(s.second_brew, s.water, "volume", 170.0, 9),
       entry("water_test", {{"water_source", s.water.id}, {"at", at(1)}, {"free_chlorine", 0.0}, {"ph", 7.1}}),
       entry("fitness", {{"brew", s.brew.id}, {"at", at(3)}, {"verdict", string("fit")}, {"reasons", string("[]")}})};
+  s.rest.push_back(entry("photo", {{"brew", s.brew.id}, {"at", at(2.2)}, {"image", base64_of(a_picture)}}));
+  s.rest.push_back(
+      entry("step", {{"brew", s.brew.id}, {"at", at(2)}, {"step", string("mix 0")}, {"done", std::int64_t{1}}}));
   for (int i = 0; i < 10; ++i) {
     s.rest.push_back(entry("reading", {{"brew", s.brew.id}, {"at", at(2 + 0.1 * i)}, {"oxygen", 8.0 - 0.1 * i}}));
   }

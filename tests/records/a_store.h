@@ -43,6 +43,9 @@ Value value(const Entry& entry, const std::string& field);
 bool has(const Remarks& remarks, const std::string& code, const std::string& field = {});
 std::string told(const Remarks& remarks);
 
+/// The first bytes of a JPEG, with a NUL and letters that are no UTF-8 among them.
+inline constexpr std::string_view a_picture{"\xFF\xD8\xFF\xE0\0\x10JFIF\0\xC3\x28", 14};
+
 /// Keeps an entry that must be accepted.
 void keep(Store& store, const Entry& entry, std::int64_t now = may_2026);
 
