@@ -87,3 +87,56 @@ export async function what_the_server_refuses_is_told_and_kept_here(world) {
   await page.getByRole("button", { name: "Take it out" }).click();
   await until(async () => /Everything has gone out/.test(await page.textContent("main")), "and it can be taken out");
 }
+
+export async function air_on_a_correction_and_air_off_wait_for_the_network(world) {
+  const page = await world.person({ size: phone });
+  await world.brew(page);
+  await log(page, "8.6");
+  await until(async () => (await world.record("reading")).length === 1, "the reading in the record");
+  await world.stop();
+  await page.getByRole("button", { name: "The air is on now" }).click();
+  await until(async () => (await page.getByRole("button", { name: "The air is on now" }).count()) === 0, "the brew runs at once");
+  await log(page, "8.5");
+  await page.locator(".logged li", { hasText: "8.6 mg/L" }).getByRole("button", { name: "put right" }).click();
+  await page.getByRole("button", { name: "Put it right" }).click();
+  await until(async () => /Write the value it should be/.test(await page.textContent(".logged")), "a correction without a value is refused in place");
+  await page.getByLabel("Oxygen should be").fill("6.8");
+  await page.getByLabel("Why", { exact: true }).fill("read upside down");
+  await page.getByRole("button", { name: "Put it right" }).click();
+  await until(async () => /6\.8 mg\/L/.test(await page.textContent(".logged")) && /read upside down/.test(await page.textContent(".logged")), "shown with what it was");
+  await page.getByText("Finish", { exact: true }).click();
+  await page.getByRole("button", { name: "The air is off" }).click();
+  await until(async () => /The air is off\. Use it at once/.test(await page.textContent(".brew")), "finished");
+  await until(async () => /4 not sent yet/.test(await page.textContent("body")), "all of it waits");
+  await page.reload();
+  await until(async () => /4 not sent yet/.test(await page.textContent("body")) && /6\.8 mg\/L/.test(await page.textContent(".logged")), "a reload loses nothing");
+  await world.serve();
+  await until(async () => !/not sent yet/.test(await page.textContent("body")), "it goes out", 40_000);
+  equal(JSON.stringify((await oxygens(world)).sort()), "[6.8,8.5]", "the value put right");
+  const [brew] = await world.record("brew");
+  check(brew.values.air_off_at !== undefined && Date.parse(brew.values.air_on_at) < Date.now(), "air on and off");
+  equal((await world.record("reading", { history: true })).length, 3, "the old value stays in the record");
+  check(/8\.6/.test(await page.textContent(".logged")) && /read upside down/.test(await page.textContent(".logged")), "and on the screen");
+}
+
+export async function ticks_are_shared_and_stay_with_their_step(world) {
+  const ana = await world.person({ size: phone });
+  const address = await world.brew(ana);
+  const luis = await world.person({ size: phone });
+  await luis.goto(address);
+  await luis.waitForSelector(".to-tick input");
+  const ticked = (page) => page.locator(".to-tick li:has(input:checked) span").allTextContents();
+  const foods = "Pour the foods in.";
+  await ana.locator(".to-tick li", { hasText: foods }).locator("input").check();
+  await until(async () => (await ticked(luis)).join() === foods, "the other phone sees the tick");
+  await world.stop();
+  await luis.getByRole("button", { name: "The air is on now" }).click();  // steps before it move or go
+  await until(async () => (await luis.getByRole("button", { name: "The air is on now" }).count()) === 0, "the brew runs");
+  await luis.locator(".to-tick li").last().locator("input").check();
+  const last = await luis.locator(".to-tick li span").last().textContent();
+  await world.serve();
+  await until(async () => (await ticked(ana)).join() === [foods, last].join(), `both ticks on both phones, each on its own step: ${await ticked(ana)}`, 40_000);
+  equal((await ticked(luis)).join(), [foods, last].join(), "here too");
+  await ana.locator(".to-tick li", { hasText: foods }).locator("input").uncheck();
+  await until(async () => (await ticked(luis)).join() === last, "taken back on both");
+}

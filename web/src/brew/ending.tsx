@@ -1,8 +1,7 @@
 // Finish, use, wash: what happens to a brew in its last hour.
 import { useSignal } from "@preact/signals";
-import { post } from "../api/ask";
-import { add } from "../keep/queue";
-import { listed, look, momentOf, textOf } from "../keep/record";
+import { add, correct } from "../keep/queue";
+import { listed, momentOf, textOf } from "../keep/record";
 import { Fold, Keys, Line, Part, Pick } from "../pieces/fields";
 import { iso, clock } from "../words/time";
 import { say, word } from "../words/words";
@@ -33,17 +32,11 @@ export function Ending({ brew }: { brew: Brew }) {
 }
 
 function Finish({ brew }: { brew: Brew }) {
-  const wrong = useSignal("");
-  const stop = async () => {
-    const result = await post("/api/record/correct", { id: brew.now.id, field: "air_off_at", value: iso(Date.now(), brew.zone), reason: say("end.reason") });
-    if (result.kind === "answered") look();
-    else wrong.value = result.kind === "refused" ? result.refusals.map((each) => each.text).join(" ") : say("entry.correct_needs_network");
-  };
+  const stop = () => correct(brew.now.id, "air_off_at", iso(Date.now(), brew.zone), say("end.reason"));
   if (brew.off !== null) return <p>{say("end.finished")}</p>;
   return (
     <>
       <p>{say("end.keep_air")}</p>
-      {wrong.value ? <p class="refusal" role="alert">{wrong.value}</p> : null}
       <button type="button" class="main" onClick={() => void stop()}>{say("end.air_is_off")}</button>
     </>
   );

@@ -1,10 +1,11 @@
 // All that was entered of a brew, with what is still on its way and what was put right.
 import { useSignal } from "@preact/signals";
-import { post } from "../api/ask";
-import { look, momentOf, numberOf, textOf, type Entry } from "../keep/record";
+import { correct } from "../keep/queue";
+import { momentOf, numberOf, textOf, type Entry } from "../keep/record";
 import { Line } from "../pieces/fields";
 import type { PlanAnswer } from "../plan/planner";
 import { settings } from "../settings";
+import { read } from "../units/quantity";
 import { tenth } from "../words/numbers";
 import { clock } from "../words/time";
 import { say, word } from "../words/words";
@@ -48,7 +49,7 @@ export function Logged({ brew, readings, observations, told }: { brew: Brew; rea
               {stateText(entry) ? <small class="caution"> {stateText(entry)}</small> : null}
               {fate && isDoubted(fate) ? <small class="caution"> {word("fate", fate)}</small> : null}
               {entry.earlier.map((each, index) => <small key={index} class="quiet">{say("entry.was", { text: each.text, reason: each.reason })}</small>)}
-              {entry.state === "kept" ? <Correct entry={entry} /> : null}
+              {entry.state !== "refused" ? <Correct entry={entry} /> : null}
             </div>
           </li>
         );
@@ -67,13 +68,9 @@ function Correct({ entry }: { entry: Entry }) {
   if (!open.value) return <button type="button" class="why" onClick={() => (open.value = true)}>{say("entry.correct")}</button>;
   const keep = async () => {
     const told = field === "oxygen" && /^[\d.,]+$/.test(value.value.trim()) ? `${value.value.trim().replace(",", ".")} mg/L` : value.value;
-    const result = await post("/api/record/correct", { id: entry.id, field, value: told, reason: reason.value });
-    if (result.kind === "answered") {
-      open.value = false;
-      look();
-    } else {
-      wrong.value = result.kind === "refused" ? result.refusals.map((each) => each.text).join(" ") : say("entry.correct_needs_network");
-    }
+    if (!told.trim() || !reason.value.trim() || (field === "oxygen" && read(told)?.of !== "concentration")) return void (wrong.value = say("entry.correct_missing"));
+    await correct(entry.id, field, told.trim(), reason.value.trim());
+    open.value = false;
   };
   return (
     <div class="row">

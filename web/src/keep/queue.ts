@@ -8,7 +8,7 @@ import { newId } from "./id";
 export interface Waiting {
   key: string;                     // orders them: time made, then a counter
   id: string;
-  kind: string;                    // "reading"
+  kind: string;                    // "reading", or "correct"
   body: Record<string, unknown>;   // as the operation takes it, id and all
   made_at: number;
   state: "waiting" | "refused" | "sent";
@@ -28,15 +28,26 @@ let soon: ReturnType<typeof setTimeout> | undefined;
 let delay_ms = 1000;
 
 export const addPath = (kind: string) => `/api/record/add-${kind.replaceAll("_", "-")}`;
+const pathOf = (entry: Waiting) => (entry.kind === "correct" ? "/api/record/correct" : addPath(entry.kind));
 
 /// Keeps an entry; done when it is on this device. It goes out by itself.
 export async function add(kind: string, fields: Record<string, unknown>): Promise<string> {
-  const now = Date.now();
-  const id = newId(now);
+  const id = newId();
   const given = Object.fromEntries(Object.entries(fields).filter(([, value]) => value !== undefined && value !== ""));
+  return keep(kind, id, { ...given, id });
+}
+
+/// Keeps a correction likewise: one value of an entry, which may itself still be on its way and then goes out before.
+export async function correct(of: string, field: string, value: string, reason: string): Promise<string> {
+  const id = newId();
+  return keep("correct", id, { id: of, field, value, reason, new_id: id });
+}
+
+async function keep(kind: string, id: string, body: Record<string, unknown>): Promise<string> {
+  const now = Date.now();
   const entry: Waiting = {
     key: `${String(now).padStart(15, "0")}.${String(counter++).padStart(6, "0")}.${id}`,
-    id, kind, body: { ...given, id }, made_at: now, state: "waiting", refusals: [],
+    id, kind, body, made_at: now, state: "waiting", refusals: [],
   };
   await put("entries", entry.key, entry);
   entries.value = [...entries.value, entry];
@@ -60,7 +71,7 @@ async function sendAll(): Promise<void> {
   for (;;) {
     const next = entries.value.find((entry) => entry.state === "waiting");
     if (!next) return;
-    const result = await post(addPath(next.kind), next.body);
+    const result = await post(pathOf(next), next.body);
     if (result.kind === "not_reached") {
       clearTimeout(soon);
       soon = setTimeout(() => void send(), delay_ms);

@@ -21,6 +21,7 @@ export interface Entry {
 export interface Seen {
   entries: Entry[];
   known: boolean;                       // whether the list has ever been read, here or on the server
+  read_at?: number;                     // when the server was asked for it
 }
 
 const lists = new Map<string, Signal<Seen>>();
@@ -51,6 +52,19 @@ const columns: Record<string, [string, (text: string) => unknown]> = {
   volume: ["volume_l", (text) => read(text)?.inside],
   ph: ["ph", Number],
 };
+const hidden = ["id", "brew", "garden", "plan", "forecast", "image"];  // in words of what is on its way
+
+/// An entry with the corrections that are on their way from here. One the server has is in the list, if that was read
+/// since.
+function corrected(entry: Entry, read_at: number): Entry {
+  const mine = entries.value.filter((each) => each.kind === "correct" && (each.body["id"] === entry.id || each.body["id"] === entry.root) && (each.state === "waiting" || (each.state === "sent" && (each.sent_at ?? 0) >= read_at)));
+  return mine.reduce((now, { body }) => {
+    const name = String(body["field"]);
+    const column = columns[name];
+    const values = { ...now.values, [column ? column[0] : name]: column ? column[1](String(body["value"])) : body["value"] };
+    return { ...now, values, state: "waiting", earlier: [{ text: now.text, reason: String(body["reason"]) }, ...now.earlier] };
+  }, entry);
+}
 
 /// An entry on its way as the record would show it.
 function onItsWay(waiting: Waiting): Entry {
@@ -59,7 +73,7 @@ function onItsWay(waiting: Waiting): Entry {
     const column = columns[name];
     values[column ? column[0] : name] = column ? column[1](String(value)) : value;
   }
-  const text = Object.entries(waiting.body).filter(([name]) => !["id", "brew", "garden", "plan", "forecast"].includes(name)).map(([name, value]) => `${name} ${String(value)}`).join("; ");
+  const text = Object.entries(waiting.body).filter(([name]) => !hidden.includes(name)).map(([name, value]) => `${name} ${String(value)}`).join("; ");
   return { id: waiting.id, root: waiting.id, kind: waiting.kind, values, text, recorded_at: waiting.made_at, state: waiting.state, earlier: [] };
 }
 
@@ -76,10 +90,11 @@ async function refresh(key: string, { kind, field, names }: Wanted): Promise<voi
     list.value = { ...list.peek(), known: true };  // what they would name is still on its way
     return;
   }
+  const read_at = Date.now();
   const wanted = { kind, most, ...(field && names ? { field, names } : {}) } as never;
   const [now, history] = await Promise.all([ask("/api/record/list", wanted), ask("/api/record/list", { ...(wanted as object), history: true } as never)]);
   if (now.kind === "answered" && history.kind === "answered") {
-    list.value = { entries: standing(now.answer.entries, history.answer.entries), known: true };
+    list.value = { entries: standing(now.answer.entries, history.answer.entries), known: true, read_at };
     await put("seen", key, list.value);
   } else if (now.kind === "refused" && !list.value.known) {
     list.value = { entries: [], known: true };  // nothing kept yet, or named by something still on its way
@@ -108,9 +123,10 @@ function listOf(wanted: Wanted): Signal<Seen> {
 /// Entries of a kind, newest last; with `names`, those that name a thing in a field. Follows the record while shown.
 export function listed(kind: string, field?: string, names?: string): Seen {
   const seen = listOf({ kind, field, names }).value;
+  const put_right = (entry: Entry) => corrected(entry, seen.read_at ?? 0);
   const known = new Set(seen.entries.flatMap((entry) => [entry.id, entry.root]));
   const mine = entries.value.filter((each) => each.kind === kind && !known.has(each.id) && (!field || each.body[field] === names)).map(onItsWay);
-  return { entries: [...seen.entries, ...mine], known: seen.known || mine.length > 0 };
+  return { entries: [...seen.entries, ...mine].map(put_right), known: seen.known || mine.length > 0 };
 }
 
 /// The same once it has been read, here or from the server; after a moment, whatever there is.

@@ -100,7 +100,7 @@ function Waiting() {
           <li key={each.key}>
             <time>{clock(each.made_at, hereZone())}</time>
             <div>
-              <span>{say(`kind.${each.kind}` as Key)}: {Object.entries(each.body).filter(([name]) => !["id", "plan", "forecast", "brew", "garden"].includes(name)).map(([, value]) => String(value)).join(" · ")}</span>
+              <span>{say(`kind.${each.kind}` as Key)}: {Object.entries(each.body).filter(([name]) => !["id", "new_id", "plan", "forecast", "brew", "garden", "image"].includes(name)).map(([, value]) => String(value)).join(" · ")}</span>
               {each.refusals.map((why, index) => <p key={index} class="refusal">{why.text} {why.next}</p>)}
               {each.state === "refused" ? <button type="button" class="plain" onClick={() => void drop(each)}>{say("unsent.drop")}</button> : null}
             </div>
