@@ -12,6 +12,8 @@ export async function prices_told_become_a_cost(world) {
   await page.getByLabel("Paid: mixed compost", { exact: false }).first().fill("25");
   await until(async () => /is not given: a price says nothing/.test(await page.textContent(".plan")), "a price alone is refused in place");
   await page.getByLabel("For how much:", { exact: false }).first().fill("19 kg");
+  await until(async () => !/is not given: a price says nothing/.test(await page.textContent(".plan")), "the refusal goes");
+  check(await page.getByLabel("A kilowatt hour").isVisible(), "the fold stays open under the hand that mended it");
   await page.getByLabel("A kilowatt hour").fill("0.30");
   await page.getByLabel("The pump draws").fill("35 W");
   await page.getByLabel("Tea you spread").fill("4 L/100 m2");

@@ -1,5 +1,5 @@
 // The plainer fields: a choice as large keys, a choice from a list, a text, a moment.
-import { useId } from "preact/hooks";
+import { useId, useLayoutEffect, useRef } from "preact/hooks";
 import type { ComponentChildren } from "preact";
 import type { Remark } from "../api/ask";
 import { atWall, iso, wallOf } from "../words/time";
@@ -95,10 +95,15 @@ export function Part({ heading, children, id }: { heading: string; children: Com
   );
 }
 
-/// Folded: what it holds stands in its line.
+/// Folded: what it holds stands in its line. `open` opens it and never closes it: who mends the field that opened it is
+/// still at work inside.
 export function Fold({ heading, line, open, children }: { heading: string; line?: string; open?: boolean; children: ComponentChildren }) {
+  const fold = useRef<HTMLDetailsElement>(null);
+  useLayoutEffect(() => {
+    if (open && fold.current) fold.current.open = true;
+  }, [open]);
   return (
-    <details class="fold" open={open}>
+    <details class="fold" ref={fold}>
       <summary>
         <span class="fold-heading">{heading}</span>
         {line ? <span class="fold-line">{line}</span> : null}
