@@ -37,10 +37,12 @@ Response show(const Page& page, const Request& request) {
   return response;
 }
 
-Response show_lost(const Page& first) {
+Response show_lost(const Page& first, std::string_view path) {
+  std::string up = "./";
+  for (auto depth = std::count(path.begin(), path.end(), '/'); depth > 1; --depth) up += "../";
   std::string body(first.content);
-  boost::algorithm::replace_all(body, "=\"./", "=\"/");
-  boost::algorithm::replace_all(body, "id=\"page\"", "id=\"page\" data-lost=\"\"");
+  boost::algorithm::replace_all(body, "=\"./", "=\"" + up);
+  boost::algorithm::replace_all(body, "id=\"page\"", "id=\"page\" data-lost=\"" + up + "\"");
   return {.status = 404, .type = std::string(first.type), .headers = {{"Cache-Control", "no-store"}}, .body = body};
 }
 

@@ -25,7 +25,9 @@ const Page* page_at(std::string_view path);
 /// A page as a response: not again when the browser has it, and compressed when it can read that.
 Response show(const Page& page, const Request& request);
 
-/// The first page where there is none, marked so that it says so; from any depth of path. Never kept by a browser.
-Response show_lost(const Page& first);
+/// The first page where there is none, marked so that it says so. Its files are named by the way up from `path`, so
+/// that they are found from any depth, also where the server stands behind a prefix it does not know. Never kept by a
+/// browser.
+Response show_lost(const Page& first, std::string_view path);
 
 }  // namespace barm::serve

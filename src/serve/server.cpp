@@ -142,7 +142,8 @@ Response Server::Parts::wrong_method(const Request& request, const char* allowed
 Response Server::Parts::page(const Request& request) const {
   if (request.method != "GET" && request.method != "HEAD") return wrong_method(request, "GET, HEAD");
   if (const Page* found = page_at(request.path)) return show(*found, request);
-  if (request.header("accept").find("text/html") != std::string_view::npos) return show_lost(*page_at("/"));
+  if (request.header("accept").find("text/html") != std::string_view::npos)
+    return show_lost(*page_at("/"), request.path);
   return refused(404, {"serve.request.no_page", "", {{"given", request.path.substr(0, 100)}}}, voice(request));
 }
 

@@ -71,3 +71,33 @@ export async function an_address_without_a_page_says_so_and_leads_home(world) {
   await page.locator("nav").waitFor();
   check(new URL(page.url()).pathname === "/", page.url());
 }
+
+/// A server of the house often stands behind another, under a path it does not know of.
+export async function an_address_without_a_page_keeps_its_style_behind_a_prefix(world) {
+  const { createServer, request } = await import("node:http");
+  const front = createServer((from, to) => {
+    if (!from.url.startsWith("/garden/barm/")) return void to.writeHead(404).end();
+    const asked = request({ host: "127.0.0.1", port: world.port, path: from.url.slice("/garden/barm".length), method: from.method, headers: { ...from.headers, host: `127.0.0.1:${world.port}` } }, (reply) => {
+      to.writeHead(reply.statusCode, reply.headers);
+      reply.pipe(to);
+    });
+    from.pipe(asked);
+  });
+  await new Promise((done) => front.listen(0, "127.0.0.1", done));
+  try {
+    const page = await world.person({ size: desk });
+    const base = `http://127.0.0.1:${front.address().port}/garden/barm/`;
+    for (const path of ["nowhere", "no/where", "no/where/at/all/"]) {
+      await page.goto(base + path);
+      await page.locator("h1.sentence").waitFor();
+      check((await page.evaluate(() => getComputedStyle(document.querySelector("a.main")).backgroundColor)) !== "rgba(0, 0, 0, 0)", `${path} keeps its style`);
+      check((await page.locator("p").first().textContent()).includes(path), "and says where one is");
+    }
+    await page.locator("a.main").click();
+    await until(() => page.url() === `${base}#/now`, `home: ${page.url()}`);
+    await page.waitForSelector("main h1");
+  } finally {
+    front.closeAllConnections();
+    front.close();
+  }
+}

@@ -62,7 +62,16 @@ TEST(Site, a_person_at_a_path_without_a_page_is_shown_one) {
   EXPECT_EQ(shown.status, 404);
   EXPECT_TRUE(shown.header("Content-Type").starts_with("text/html")) << shown.header("Content-Type");
   EXPECT_EQ(shown.header("Cache-Control"), "no-store");
-  EXPECT_EQ(shown.body.find("=\"./"), std::string::npos) << "its files are found from any depth";
+  const auto count = [](const std::string& text, const std::string& part) {
+    int sum = 0;
+    for (auto at = text.find(part); at != std::string::npos; at = text.find(part, at + 1)) ++sum;
+    return sum;
+  };
+  const auto first = ask(serving, "GET", "/").body;
+  EXPECT_EQ(count(shown.body, "=\"./../../"), count(first, "=\"./") + 1) << "files by the way up, and the way home";
+  EXPECT_EQ(count(shown.body, "=\"/"), 0) << "none by the root: there may be a prefix before it";
+  const auto beside = ask(serving, "GET", "/nowhere", "", "Accept: text/html\r\n");
+  EXPECT_EQ(count(beside.body, "=\"./../"), 0);
   EXPECT_EQ(ask(serving, "GET", "/deep/er/nowhere").json()["refusals"][0]["code"], "serve.request.no_page");
 }
 

@@ -60,7 +60,7 @@ export function Lost() {
     <main id="content" class="page">
       <h1 class="sentence">{say("page.none")}</h1>
       <p>{say("page.not_at", { path: location.pathname.slice(0, 100) })}</p>
-      <a class="main" href="/#/now">{say("page.to_now")}</a>
+      <a class="main" href={`${document.getElementById("page")?.dataset.lost ?? "./"}#/now`}>{say("page.to_now")}</a>
     </main>
   );
 }
