@@ -109,13 +109,12 @@ std::string text_of(const std::optional<rule::Day>& day) {
   return day ? rule::day_text(*day) : std::string();
 }
 
-std::string tell_bed(const BedRow& bed, const Voice& voice) {
+/// What the waits come to, a sentence a line.
+std::string sentences(const BedRow& bed, const Voice& voice) {
   std::string text;
   const auto say = [&](const char* code, std::map<std::string, Remark::Fact> facts = {}) {
     text += voice.say(code, std::move(facts)) + "\n";
   };
-  if (!bed.bed.empty())
-    say("rule.calendar.bed", {{"bed", bed.bed}, {"brew", bed.brew}, {"given", text_of(bed.ask.applied_on)}});
   if (bed.told.is_reserved) say("rule.calendar.reserved");
   if (std::isfinite(bed.told.longest_days)) {
     const std::string days = fmt::format("{:.0f}", bed.told.longest_days);
@@ -129,10 +128,25 @@ std::string tell_bed(const BedRow& bed, const Voice& voice) {
   if (bed.told.counts_unknown) say("rule.calendar.counts_unknown");
   if (bed.told.is_kept) say(*bed.told.is_kept ? "rule.calendar.kept" : "rule.calendar.not_kept");
   if (bed.waits.empty()) say("rule.calendar.none");
+  return text;
+}
+
+/// A wait may be counted though it may not apply.
+std::string may_apply(const WaitRow& wait, const Voice& voice) {
+  if (wait.told.applies != rule::Truth::not_known) return {};
+  return voice.say("rule.calendar.may_apply", {{"facts", facts_text(wait.told.missing, voice)}});
+}
+
+std::string tell_bed(const BedRow& bed, const Voice& voice) {
+  std::string text;
+  if (!bed.bed.empty())
+    text +=
+        voice.say("rule.calendar.bed", {{"bed", bed.bed}, {"brew", bed.brew}, {"given", text_of(bed.ask.applied_on)}}) +
+        "\n";
+  text += sentences(bed, voice);
   for (const auto& wait : bed.waits) {
     text += "  " + rule_name(wait.rule, voice) + "\n    " + rule_text(wait.rule, voice) + "\n";
-    if (wait.told.applies == rule::Truth::not_known)
-      text += "    " + voice.say("rule.calendar.may_apply", {{"facts", facts_text(wait.told.missing, voice)}}) + "\n";
+    if (const auto why = may_apply(wait, voice); !why.empty()) text += "    " + why + "\n";
   }
   return text + "\n";
 }
@@ -170,6 +184,7 @@ Operation rule_calendar() {
       .number("days", at(&WaitRow::told, &rule::WaitTold::days), "d")
       .flag("reserved", at(&WaitRow::told, &rule::WaitTold::is_reserved))
       .texts("missing", at(&WaitRow::told, &rule::WaitTold::missing))
+      .told("may_apply", may_apply)
       .choice("status", at(&WaitRow::rule, &rule::Rule::status), status_words())
       .flag("confirmed", [](const WaitRow& row) { return row.rule.is_confirmed(); })
       .text("source", at(&WaitRow::rule, &rule::Rule::source));
@@ -178,6 +193,7 @@ Operation rule_calendar() {
       .text("brew", at(&BedRow::brew))
       .text("bed_id", at(&BedRow::bed_id))
       .text("brew_id", at(&BedRow::brew_id))
+      .told("text", sentences)
       .text("applied_on", [](const BedRow& row) { return text_of(row.ask.applied_on); })
       .text("harvest_on", [](const BedRow& row) { return text_of(row.ask.harvest_on); })
       .number("longest_days", at(&BedRow::told, &rule::CalendarTold::longest_days), "d")

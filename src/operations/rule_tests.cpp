@@ -73,6 +73,28 @@ std::string figure_text(const One& one, const Voice& voice) {
   return voice.say(code, {{"given", fmt::format("{:.3g}", one.told.figure)}, {"unit", one.rule.test->unit}});
 }
 
+/// Samples done and owed, what they come to, and the verdict: a sentence a line.
+std::string sentences(const One& one, const Voice& voice) {
+  std::string text;
+  if (one.told.applies == rule::Truth::not_known)
+    text += voice.say("rule.tests.may_apply", {{"facts", facts_text(one.told.missing, voice)}}) + "\n";
+  text += samples_text(one, voice) + "\n";
+  if (one.told.figure == one.told.figure) text += figure_text(one, voice) + "\n";
+  if (one.told.too_coarse_count > 0)
+    text += voice.say("rule.tests.too_coarse", {{"given", std::to_string(one.told.too_coarse_count)}}) + "\n";
+  return text + voice.say("rule.verdict." + word_of_verdict(one.told.verdict)) + "\n";
+}
+
+std::string indented(const std::string& lines) {
+  std::string text;
+  for (std::size_t from = 0; from < lines.size();) {
+    const auto end = lines.find('\n', from) + 1;
+    text += "    " + lines.substr(from, end - from);
+    from = end;
+  }
+  return text;
+}
+
 std::string tell(const Out& out, const Voice& voice) {
   const auto owed = std::count_if(out.tests.begin(), out.tests.end(),
                                   [](const One& one) { return rule::counts_against(one.told.verdict); });
@@ -81,14 +103,7 @@ std::string tell(const Out& out, const Voice& voice) {
                      "\n";
   for (const auto& one : out.tests) {
     text += "\n  " + rule_name(one.rule, voice) + "\n    " + rule_text(one.rule, voice) + "\n";
-    if (one.told.applies == rule::Truth::not_known)
-      text += "    " + voice.say("rule.tests.may_apply", {{"facts", facts_text(one.told.missing, voice)}}) + "\n";
-    text += "    " + samples_text(one, voice) + "\n";
-    if (one.told.figure == one.told.figure) text += "    " + figure_text(one, voice) + "\n";
-    if (one.told.too_coarse_count > 0)
-      text +=
-          "    " + voice.say("rule.tests.too_coarse", {{"given", std::to_string(one.told.too_coarse_count)}}) + "\n";
-    text += "    " + voice.say("rule.verdict." + word_of_verdict(one.told.verdict)) + "\n";
+    text += indented(sentences(one, voice));
   }
   text += "\n" + voice.say("rule.tests.non_detects") + "\n";
   for (const auto& caution : rule_cautions()) text += voice.say(caution) + "\n";
@@ -131,6 +146,7 @@ Operation rule_tests() {
       .choice("status", at(&One::rule, &rule::Rule::status), status_words())
       .flag("confirmed", [](const One& one) { return one.rule.is_confirmed(); })
       .texts("missing", at(&One::told, &rule::TestTold::missing))
+      .told("says", sentences)
       .text("source", at(&One::rule, &rule::Rule::source));
   Outputs<Out> outputs;
   outputs.list("tests", at(&Out::tests), each).remarks("cautions", [](const Out&) { return rule_cautions(); });

@@ -11,6 +11,8 @@ import { change, changes, plan } from "./planner";
 import { Design, ToDesign } from "./design";
 import { inMeasures, Questions } from "./questions";
 import { startBrew } from "../brew/start";
+import { listedSoon } from "../keep/record";
+import { chosenRules } from "../rules/chosen";
 
 const broken = signal<"" | "too_long" | "unreadable">("");
 const isSample = signal(false);
@@ -18,7 +20,8 @@ let written = "";       // what we put in the address ourselves
 
 export async function planSample(): Promise<void> {
   const zone = hereZone();
-  const first = sample(settings.value.measures, zone, Date.now());
+  await listedSoon("garden");  // whose rules the plan is held to
+  const first = { ...sample(settings.value.measures, zone, Date.now()), rule: { sets: chosenRules() } };
   const [latitude, longitude] = await townOf(zone);
   isSample.value = true;
   broken.value = "";

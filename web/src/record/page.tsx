@@ -1,5 +1,6 @@
 // The record: find, trace, take away, and what has not gone out yet.
 import { useSignal } from "@preact/signals";
+import { download } from "../keep/asked";
 import { drop, entries, refused, send, waiting } from "../keep/queue";
 import { listed, momentOf, textOf, type Entry } from "../keep/record";
 import { observationText, readingText, stateText } from "../brew/logged";
@@ -8,6 +9,9 @@ import { hereZone } from "../plan/document";
 import { route } from "../route";
 import { clock, dayOf } from "../words/time";
 import { say, type Key } from "../words/words";
+import { ChooseRules } from "../rules/chosen";
+import { Pack } from "../rules/pack";
+import { TestingPlan } from "../rules/tests";
 import { Trace } from "./trace";
 
 const kinds = ["brew", "reading", "observation", "application", "harvest", "cleaning", "fitness", "compost_lot", "food_lot", "water_source", "bed", "vessel", "count"] as const;
@@ -24,6 +28,9 @@ export function RecordPage() {
         <p>{say("record.trace_hint")}</p>
         <a class="plain" href="#/record/trace">{say("record.trace_open")}</a>
       </Part>
+      <Part heading={say("pack.heading")} id="pack"><Pack /></Part>
+      <Part heading={say("tests.heading")} id="tests"><TestingPlan /></Part>
+      <Part heading={say("rules.kept_to")} id="kept-to"><ChooseRules /></Part>
       <Part heading={say("record.take")}><Take /></Part>
       <Part heading={say("record.enter")}>
         <p>{say("record.enter_hint")}</p>
@@ -65,18 +72,8 @@ function Find() {
 function Take() {
   const wrong = useSignal("");
   const take = async (form: string, file: string) => {
-    wrong.value = "";
-    try {
-      const reply = await fetch("./api/record/export", { method: "POST", headers: { "Content-Type": "application/json" }, body: JSON.stringify({ file, form }) });
-      if (!reply.ok) throw new Error(String(reply.status));
-      const link = document.createElement("a");
-      link.href = URL.createObjectURL(await reply.blob());
-      link.download = form === "csv" ? "garden-tables.zip" : file;
-      link.click();
-      setTimeout(() => URL.revokeObjectURL(link.href), 10_000);
-    } catch {
-      wrong.value = say("record.take_failed");
-    }
+    const done = await download("/api/record/export", { file, form }, form === "csv" ? "garden-tables.zip" : file);
+    wrong.value = done ? "" : say("record.take_failed");
   };
   return (
     <div class="deeds">

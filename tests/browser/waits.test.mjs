@@ -1,0 +1,77 @@
+// What the rules say of beds and of the record: waits, tests, the inspector's pack, and which rules a garden keeps to.
+// Rows: 7 CFR 205.203(c)(1) asks for no days after compost; 21 CFR 112.56(a)(1)(i) leaves its number open.
+import { readFileSync } from "node:fs";
+import { check, desk, equal, phone, until } from "./world.mjs";
+
+const day = 24 * 3_600_000;
+const iso = (at) => new Date(at).toISOString().replace(/\.\d+Z/, "+00:00");
+
+async function season(world) {
+  const add = async (kind, fields) => {
+    const reply = await fetch(`${world.address}api/record/add-${kind}`, { method: "POST", headers: { "Content-Type": "application/json" }, body: JSON.stringify(fields) });
+    check(reply.ok, `${kind}: ${await reply.clone().text()}`);
+    return (await reply.json()).id;
+  };
+  const garden = await add("garden", { name: "Quince Row", zone: "UTC" });
+  const vessel = await add("vessel", { garden, name: "Blue bucket", volume: "20 L" });
+  const bed = await add("bed", { garden, name: "Beans", area: "12 m2", crop: "beans" });
+  const lot = await add("compost-lot", { garden, name: "Heap", origin: "made_here", animal_origin: "manure", method: "windrow", mass: "20 kg" });
+  const brew = await add("brew", { garden, vessel, name: "Friday's tea", volume: "19 L", air_on_at: iso(Date.now() - 3 * day) });
+  await add("mix", { into: brew, part: lot, at: iso(Date.now() - 3 * day), mass: "700 g" });
+  await add("application", { bed, brew, at: iso(Date.now() - 2 * day), volume: "10 L", method: "drench" });
+  await add("harvest", { bed, at: iso(Date.now() - day / 2), crop: "beans", mass: "2 kg", mark: "H-7" });
+  return { garden };
+}
+
+export async function a_bed_says_how_long_to_wait_and_by_which_clause(world) {
+  await season(world);
+  const page = await world.person({ size: phone });
+  await world.at(page, "beds");
+  await until(async () => /has set no number: no day can be told/.test(await page.textContent("main")), "a number the law leaves open is not made up");
+  check(/After Friday's tea, put on \d{4}-\d\d-\d\d/.test(await page.textContent("main")), "after which tea");
+  await page.locator("summary", { hasText: "By which rules" }).click();
+  check(/21 CFR 112\.56\(a\)\(1\)\(i\)/.test(await page.textContent(".fold-inside")), "the clause");
+  check(/not known/.test(await page.textContent(".fold-inside")), "what is not known of it");
+  check(/licensed advice/.test(await page.textContent("main")), "who has the last word");
+  await world.stop();
+  await page.reload();
+  await until(async () => /these waits are the last known/.test(await page.textContent("main")), "out of reach the last known stand");
+  check(/has set no number/.test(await page.textContent("main")), "with their words");
+}
+
+export async function the_inspector_gets_a_table_and_a_print(world) {
+  await season(world);
+  const page = await world.person({ size: desk, acceptDownloads: true });
+  await world.at(page, "record");
+  const part = page.locator("#pack");
+  await part.getByLabel("From", { exact: true }).fill("2030-01-01");
+  await part.getByRole("button", { name: "As a table (CSV)" }).click();
+  await part.locator(".refusal").waitFor();
+  await part.getByLabel("From", { exact: true }).fill("2020-01-01");
+  const [table] = await Promise.all([page.waitForEvent("download"), part.getByRole("button", { name: "As a table (CSV)" }).click()]);
+  const csv = readFileSync(await table.path(), "utf8");
+  check(/^section,at,thing,text,status,verdict,facts/.test(csv), `a table: ${csv.slice(0, 80)}`);
+  check(/Beans/.test(csv) && /Heap/.test(csv), "the bed and the lot");
+  await until(async () => /1 uses?\. Rules met: \d+; not met: \d+; cannot tell: \d+\. Every seal/.test(await part.textContent()), "what is in it");
+  await part.getByLabel("For", { exact: true }).selectOption({ index: 1 });
+  const [print] = await Promise.all([page.waitForEvent("download"), part.getByRole("button", { name: "To print (PDF)" }).click()]);
+  equal(readFileSync(await print.path()).subarray(0, 5).toString(), "%PDF-", "a PDF");
+}
+
+export async function a_garden_chooses_its_rules_and_every_screen_holds_to_them(world) {
+  await season(world);
+  const page = await world.person({ size: phone });
+  await world.at(page, "record");
+  const kept = page.locator("#kept-to");
+  await until(async () => /112\.55/.test(await page.locator("#tests").textContent()), "tests of the rules usually kept to");
+  for (const name of [/safety of produce/, /organic/]) await kept.getByLabel(name).uncheck();
+  await kept.getByLabel("United Kingdom").check();
+  await until(async () => (await world.record("garden")).at(-1).values.rules === "uk", "kept in the record");
+  await until(async () => !/112\.55/.test(await page.locator("#tests").textContent()), "other rules ask for other tests");
+  await world.at(page, "beds");
+  await until(async () => /After Friday's tea/.test(await page.textContent("main")), "the bed");
+  check(!/21 CFR/.test(await page.textContent("main")), "no clause of another country");
+  await world.plan(page);
+  await page.locator(".rest").waitFor();
+  equal(await page.locator("#rules").count(), 0, "and the plan tells no class of another country");
+}

@@ -1,0 +1,40 @@
+// The sets of rules a garden keeps to: chosen once, kept in the record, held to on every screen.
+import { correct } from "../keep/queue";
+import { listed, textOf } from "../keep/record";
+import { say, word } from "../words/words";
+
+const sets = ["us_produce", "us_organic", "us_sludge", "eu", "uk", "fr", "au"];
+const usual = "us_produce,us_organic";
+
+const garden = () => listed("garden").entries.filter((each) => each.state !== "refused").at(-1);
+/// As questions take them: "us_produce,us_organic"; "none" when the garden keeps to none of ours.
+export function chosenRules(): string {
+  const here = garden();
+  return (here && textOf(here, "rules")) || usual;
+}
+
+export function ChooseRules() {
+  const here = garden();
+  if (!here) return <p>{say("rules.no_garden")}</p>;
+  const now = chosenRules().split(",").map((each) => each.trim());
+  const choose = (name: string, on: boolean) => {
+    const next = sets.filter((each) => (each === name ? on : now.includes(each)));
+    void correct(here.id, "rules", next.join(",") || "none", say("rules.choose_reason"));
+  };
+  return (
+    <fieldset class="field">
+      <legend>{say("rules.choose")}</legend>
+      <ul class="ticks">
+        {sets.map((name) => (
+          <li key={name}>
+            <label>
+              <input type="checkbox" checked={now.includes(name)} onChange={(event) => choose(name, event.currentTarget.checked)} />
+              <span>{word("rule_set", name)}</span>
+            </label>
+          </li>
+        ))}
+      </ul>
+      <p class="hint">{say("rules.local")}</p>
+    </fieldset>
+  );
+}
