@@ -48,6 +48,8 @@ export const isLive = (brew: Brew, now: number) => brew.off === null && now < br
 export const readingsOf = (brew: Brew) => listed("reading", "brew", brew.id).entries.sort((a, b) => momentOf(a) - momentOf(b));
 export const observationsOf = (brew: Brew) => listed("observation", "brew", brew.id).entries.sort((a, b) => momentOf(a) - momentOf(b));
 
+export const photosOf = (brew: Brew) => listed("photo", "brew", brew.id).entries.filter((each) => each.state !== "refused").sort((a, b) => momentOf(a) - momentOf(b));
+
 /// What the forecast learns from, as a table: hours since air on. Refused entries teach nothing.
 function table(brew: Brew, readings: Entry[]): string {
   const hours = (at: number) => ((at - brew.on) / hour).toFixed(4);

@@ -9,6 +9,7 @@ import { iso } from "../words/time";
 import { say, word } from "../words/words";
 import { read } from "../units/quantity";
 import type { Brew } from "./brew";
+import { TakePhoto } from "./photo";
 
 
 const smells = ["earthy", "sweet", "yeasty", "none", "sour", "ammonia", "rotten"];
@@ -53,10 +54,14 @@ export function LookForm({ brew }: { brew: Brew }) {
   const smell = useSignal("");
   const foam = useSignal("");
   const look = useSignal("");
+  const image = useSignal("");
   const wrong = useSignal(false);
   const keep = async () => {
-    if (!smell.value && !foam.value && !look.value.trim()) return void (wrong.value = true);
-    await add("observation", { brew: brew.id, at: iso(Date.now(), brew.zone), smell: smell.value, foam: foam.value, look: look.value.trim() });
+    const said = smell.value !== "" || foam.value !== "" || look.value.trim() !== "";
+    if (!said && !image.value) return void (wrong.value = true);
+    const at = iso(Date.now(), brew.zone);
+    const observation = said ? await add("observation", { brew: brew.id, at, smell: smell.value, foam: foam.value, look: look.value.trim() }) : undefined;
+    if (image.value) await add("photo", { brew: brew.id, observation, at, image: image.value });
     go(`brew/${brew.id}`);
   };
   return (
@@ -65,6 +70,7 @@ export function LookForm({ brew }: { brew: Brew }) {
       <Keys label={say("look.smell")} options={smells.map((value) => ({ value, label: word("smell", value) }))} value={smell.value} set={(value) => (smell.value = value)} />
       <Keys label={say("look.foam")} options={foams.map((value) => ({ value, label: word("foam", value) }))} value={foam.value} set={(value) => (foam.value = value)} />
       <Line label={say("look.look")} value={look.value} set={(value) => (look.value = value)} hint={say("look.look_hint")} />
+      <TakePhoto value={image.value} set={(value) => (image.value = value)} />
       {wrong.value ? <p class="refusal" role="alert">{say("look.nothing")}</p> : null}
       <button type="submit" class="main">{say("reading.keep")}</button>
       <a class="plain" href={`#/brew/${brew.id}`}>{say("form.back")}</a>

@@ -10,6 +10,7 @@ import { tenth } from "../words/numbers";
 import { clock } from "../words/time";
 import { say, word } from "../words/words";
 import { fatesOf, isDoubted, type Brew } from "./brew";
+import { Photo } from "./photo";
 
 /// "8.1 mg/L · 18.9 °C · pH 6.9"
 export function readingText(entry: Entry): string {
@@ -33,8 +34,13 @@ export function observationText(entry: Entry): string {
 
 export const stateText = (entry: Entry) => (entry.state === "waiting" ? say("entry.waiting") : entry.state === "refused" ? say("entry.refused") : "");
 
-export function Logged({ brew, readings, observations, told }: { brew: Brew; readings: Entry[]; observations: Entry[]; told: PlanAnswer | null }) {
-  const all = [...readings, ...observations].sort((a, b) => momentOf(b) - momentOf(a));
+const shown_at_once = 4;  // photos; earlier ones when asked for
+
+export function Logged({ brew, readings, observations, photos, told }: { brew: Brew; readings: Entry[]; observations: Entry[]; photos: Entry[]; told: PlanAnswer | null }) {
+  const seen = new Set(observations.map((each) => each.root));
+  const alone = photos.filter((each) => !seen.has(textOf(each, "observation")));
+  const newest = photos.slice(-shown_at_once).map((each) => each.root);
+  const all = [...readings, ...observations, ...alone].sort((a, b) => momentOf(b) - momentOf(a));
   if (all.length === 0) return <p class="quiet">{say("brew.nothing_logged")}</p>;
   const fates = fatesOf(told);
   return (
@@ -45,11 +51,12 @@ export function Logged({ brew, readings, observations, told }: { brew: Brew; rea
           <li key={entry.root} class={entry.state}>
             <time>{clock(momentOf(entry), brew.zone)}</time>
             <div>
-              <span>{entry.kind === "reading" ? readingText(entry) : observationText(entry)}</span>
+              <span>{entry.kind === "reading" ? readingText(entry) : entry.kind === "photo" ? say("kind.photo") : observationText(entry)}</span>
               {stateText(entry) ? <small class="caution"> {stateText(entry)}</small> : null}
               {fate && isDoubted(fate) ? <small class="caution"> {word("fate", fate)}</small> : null}
               {entry.earlier.map((each, index) => <small key={index} class="quiet">{say("entry.was", { text: each.text, reason: each.reason })}</small>)}
-              {entry.state !== "refused" ? <Correct entry={entry} /> : null}
+              {photos.filter((each) => each.root === entry.root || textOf(each, "observation") === entry.root).map((each) => <Photo key={each.root} entry={each} zone={brew.zone} soon={newest.includes(each.root)} />)}
+              {entry.state !== "refused" && entry.kind !== "photo" ? <Correct entry={entry} /> : null}
             </div>
           </li>
         );

@@ -9,7 +9,7 @@ import { lifeOf, nightOf } from "../picture/of_answer";
 import { away, clock } from "../words/time";
 import { now } from "../now/clock";
 import { elapsed, nextStep } from "../now/page";
-import { brews, dotsOf, forecastOf, observationsOf, readingsOf } from "./brew";
+import { brews, dotsOf, forecastOf, observationsOf, photosOf, readingsOf } from "./brew";
 import { LookForm, ReadingForm } from "./log_forms";
 import { Logged } from "./logged";
 import { Steps } from "./steps";
@@ -69,7 +69,7 @@ export function BrewPage() {
         <Verdict brew={brew} seen={[...readings, ...observationsOf(brew)]} />
         {forecast ? <Part heading={say("plan.steps")}><Steps brew={brew} steps={forecast.steps} /></Part> : null}
         {forecast ? <Part heading={say("plan.measure_out")}><Amounts told={forecast} /></Part> : null}
-        <Part heading={say("brew.logged")}><Logged brew={brew} readings={readings} observations={observationsOf(brew)} told={forecast} /></Part>
+        <Part heading={say("brew.logged")}><Logged brew={brew} readings={readings} observations={observationsOf(brew)} photos={photosOf(brew)} told={forecast} /></Part>
         <Ending brew={brew} />
         {forecast && night ? (
           <>
