@@ -28,6 +28,7 @@ export async function a_photo_is_made_small_kept_offline_and_shared(world) {
   check(bytes.length > 5_000_000, `a large picture: ${bytes.length}`);
   await choose(page, bytes);
   await page.getByAltText("The photo just taken").waitFor();
+  check((await page.evaluate(() => document.documentElement.scrollWidth)) <= 360, "nothing sticks out of the phone");
   await page.getByText("thick", { exact: true }).click();
   await world.stop();
   await page.getByRole("button", { name: "Keep it" }).click();

@@ -13,6 +13,7 @@ import { brews, dotsOf, forecastOf, observationsOf, photosOf, readingsOf } from 
 import { LookForm, ReadingForm } from "./log_forms";
 import { Logged } from "./logged";
 import { Steps } from "./steps";
+import { Counts } from "./counts";
 import { Ending } from "./ending";
 import { Verdict } from "./verdict";
 import { AirOnNow } from "./air_on_now";
@@ -70,6 +71,7 @@ export function BrewPage() {
         {forecast ? <Part heading={say("plan.steps")}><Steps brew={brew} steps={forecast.steps} /></Part> : null}
         {forecast ? <Part heading={say("plan.measure_out")}><Amounts told={forecast} /></Part> : null}
         <Part heading={say("brew.logged")}><Logged brew={brew} readings={readings} observations={observationsOf(brew)} photos={photosOf(brew)} told={forecast} /></Part>
+        <Counts brew={brew} without={forecast} />
         <Ending brew={brew} />
         {forecast && night ? (
           <>

@@ -20,6 +20,8 @@ const names: Record<string, string[]> = {
   part: ["compost_lot", "food_lot", "water_source", "brew"], into: ["brew", "compost_lot"], of: ["brew", "compost_lot"],
 };
 const own = ["id", "store", "by"];
+/// A choice in the reader's words, wherever we have them.
+const spoken = (value: string) => ["choice", "organism", "counted", "found"].map((family) => word(family, value)).find((told) => told !== value.replaceAll("_", " ")) ?? word("choice", value);
 
 export function FormPage() {
   const [noun = "", verb = ""] = route.value.rest;
@@ -64,7 +66,7 @@ export function MadeForm({ described, begun = {}, after }: { described: Describe
   const needed = (described.input.required ?? []).filter((name) => !own.includes(name));
   const offered = (name: string, schema: Schema): Option[] | null => {
     const kinds = kind ? names[name] : undefined;
-    if (!kinds) return schema.enum ? schema.enum.map((value) => ({ value, label: word("choice", value) })) : null;
+    if (!kinds) return schema.enum ? schema.enum.map((value) => ({ value, label: spoken(value) })) : null;
     return kinds.flatMap((each) => listed(each).entries.filter((entry) => entry.state !== "refused").map((entry) => ({ value: entry.root, label: textOf(entry, "name") || entry.text })));
   };
   const onlyOne = (name: string, schema: Schema) => {
