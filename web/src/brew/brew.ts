@@ -7,6 +7,7 @@ import type { Dot } from "../picture/night";
 import { changed, textAt, valueAt, type Plan } from "../plan/document";
 import type { PlanAnswer } from "../plan/planner";
 import { settings } from "../settings";
+import { fromLot, slidesOf, type Row } from "./counted";
 import { iso } from "../words/time";
 
 export interface Brew {
@@ -51,14 +52,26 @@ export const observationsOf = (brew: Brew) => listed("observation", "brew", brew
 export const photosOf = (brew: Brew) => listed("photo", "brew", brew.id).entries.filter((each) => each.state !== "refused").sort((a, b) => momentOf(a) - momentOf(b));
 
 /// What the forecast learns from, as a table: hours since air on. Refused entries teach nothing.
-function table(brew: Brew, readings: Entry[]): string {
+function table(brew: Brew, readings: Entry[], slides: Row[]): string {
   const hours = (at: number) => ((at - brew.on) / hour).toFixed(4);
-  const rows = readings
+  const read = readings
     .filter((each) => each.state !== "refused" && momentOf(each) >= brew.on)
     .map((each) => ({ at: momentOf(each), oxygen: numberOf(each, "oxygen_mg_per_l"), temperature: numberOf(each, "temperature_c") }))
-    .filter((each) => each.oxygen !== null || each.temperature !== null);
+    .filter((each) => each.oxygen !== null || each.temperature !== null)
+    .map((each) => ({ at: each.at, line: `${hours(each.at)},${each.oxygen ?? ""},${each.temperature ?? ""},,,,` }));
+  const seen = slides
+    .filter((each) => each.at >= brew.on)
+    .map(({ at, bacteria, protozoa }) => ({ at, line: `${hours(at)},,,${bacteria?.per_ml ?? ""},${bacteria?.error ?? ""},${protozoa?.per_ml ?? ""},${protozoa?.error ?? ""}` }));
+  const rows = [...read, ...seen].sort((one, other) => one.at - other.at);
   if (rows.length === 0) return "";
-  return ["time_h,oxygen_mg_per_l,temperature_c", ...rows.map((each) => `${hours(each.at)},${each.oxygen ?? ""},${each.temperature ?? ""}`)].join("\n") + "\n";
+  return ["time_h,oxygen_mg_per_l,temperature_c,bacteria_per_ml,bacteria_error,protozoa_per_ml,protozoa_error", ...rows.map((each) => each.line)].join("\n") + "\n";
+}
+
+/// The plan as the forecast is asked: begun when the air really went on, with what was read and counted so far.
+export function askedOf(brew: Brew, plan: Plan, readings: Entry[], counts: boolean): Plan {
+  const log = table(brew, readings, counts ? slidesOf(brew) : []);
+  const begun = changed(counts ? fromLot(brew, plan) : plan, "brew.start", iso(brew.on, brew.zone));
+  return log ? changed(begun, "readings", log) : begun;
 }
 
 export interface Told {
@@ -85,9 +98,7 @@ export function forecastOf(brew: Brew, readings: Entry[]): Told {
     });
   }
   if (brew.plan) {
-    const log = table(brew, readings);
-    let plan = changed(brew.plan, "brew.start", iso(brew.on, brew.zone));
-    if (log) plan = changed(plan, "readings", log);
+    const plan = askedOf(brew, brew.plan, readings, true);
     const key = `${settings.value.language} ${JSON.stringify(plan)}`;
     if (held.asked !== key) {
       held.asked = key;

@@ -3,11 +3,12 @@ import type { Answer } from "../api/ask";
 import { useAsked } from "../keep/asked";
 import { listed, momentOf, numberOf, textOf, type Entry } from "../keep/record";
 import { Part } from "../pieces/fields";
+import type { Plan } from "../plan/document";
 import type { PlanAnswer } from "../plan/planner";
 import { few, ofHundred } from "../words/numbers";
 import { clock } from "../words/time";
 import { say, word } from "../words/words";
-import { isDoubted, type Brew } from "./brew";
+import { askedOf, isDoubted, type Brew } from "./brew";
 import { stateText } from "./logged";
 
 type Day = Answer<"/api/brew/day">;
@@ -39,25 +40,32 @@ function effect(entry: Entry, brew: Brew, day: Day | null): string {
   return isDoubted(reading.fate) ? word("fate", reading.fate) : say("counts.used");
 }
 
-export function Counts({ brew, without }: { brew: Brew; without: PlanAnswer | null }) {
+export function Counts({ brew, readings, told }: { brew: Brew; readings: Entry[]; told: PlanAnswer | null }) {
   const lots = [...new Set(listed("mix", "into", brew.id).entries.map((each) => textOf(each, "part")))];
   const all = [brew.id, ...lots].flatMap((of) => listed("count", "of", of).entries).filter((each) => each.state !== "refused").sort((a, b) => momentOf(b) - momentOf(a));
   return (
     <Part heading={say("counts.heading")} id="counts">
-      {all.length === 0 ? <p class="quiet">{say("counts.none")}</p> : <Told brew={brew} all={all} without={without} />}
+      {all.length === 0 ? <p class="quiet">{say("counts.none")}</p> : <Told brew={brew} all={all} readings={readings} told={told} />}
       <a class="plain" href="#/ask/record/add-count">{say("counts.enter")}</a>
     </Part>
   );
 }
 
-function Told({ brew, all, without }: { brew: Brew; all: Entry[]; without: PlanAnswer | null }) {
-  const { answer: day, old } = useAsked("/api/brew/day", { brew: brew.id });
-  const held = day?.forecast[0]?.probability_oxygen_stays_above_6;
+/// The same brew had nobody counted.
+function Moved({ brew, plan, readings, told }: { brew: Brew; plan: Plan; readings: Entry[]; told: PlanAnswer }) {
+  const { answer: without } = useAsked("/api/brew/plan", askedOf(brew, plan, readings, false));
+  const held = told.probability_oxygen_stays_above_6;
   const before = without?.probability_oxygen_stays_above_6;
-  const moved = day && (day.counts_count > 0 || day.start_bacteria_per_g) && held !== undefined && held !== null && before !== undefined && before !== null;
+  if (held === null || before === undefined || before === null) return null;
+  return <p class="saying">{say("counts.moved", { held: ofHundred(held), before: ofHundred(before) })}</p>;
+}
+
+function Told({ brew, all, readings, told }: { brew: Brew; all: Entry[]; readings: Entry[]; told: PlanAnswer | null }) {
+  const { answer: day, old } = useAsked("/api/brew/day", { brew: brew.id });
+  const moved = day && (day.counts_count > 0 || day.start_bacteria_per_g);
   return (
     <>
-      {moved ? <p class="saying">{say("counts.moved", { held: ofHundred(held), before: ofHundred(before) })}</p> : null}
+      {moved && brew.plan && told ? <Moved brew={brew} plan={brew.plan} readings={readings} told={told} /> : null}
       {old ? <p class="quiet">{say("brew.old_forecast")}</p> : null}
       <ul class="logged">
         {all.map((entry) => (
@@ -67,7 +75,7 @@ function Told({ brew, all, without }: { brew: Brew; all: Entry[]; without: PlanA
               <span>{word("organism", textOf(entry, "organism"))}: {amountText(entry)} <small class="quiet">{word("counted", textOf(entry, "method"))}{textOf(entry, "of") === brew.id ? "" : `, ${say("counts.of_compost")}`}</small></span>
               <small> {effect(entry, brew, day)}</small>
               {stateText(entry) ? <small class="caution"> {stateText(entry)}</small> : null}
-              {entry.earlier.map((each, index) => <small key={index} class="quiet"> {say("entry.was", { text: each.text, reason: each.reason })}</small>)}
+              {entry.earlier.map((each, index) => <small key={index} class="quiet"> {say("entry.was", { text: amountText({ ...entry, values: each.values }), reason: each.reason })}</small>)}
             </div>
           </li>
         ))}

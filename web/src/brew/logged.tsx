@@ -54,7 +54,7 @@ export function Logged({ brew, readings, observations, photos, told }: { brew: B
               <span>{entry.kind === "reading" ? readingText(entry) : entry.kind === "photo" ? say("kind.photo") : observationText(entry)}</span>
               {stateText(entry) ? <small class="caution"> {stateText(entry)}</small> : null}
               {fate && isDoubted(fate) ? <small class="caution"> {word("fate", fate)}</small> : null}
-              {entry.earlier.map((each, index) => <small key={index} class="quiet">{say("entry.was", { text: each.text, reason: each.reason })}</small>)}
+              {entry.earlier.map((each, index) => <small key={index} class="quiet">{say("entry.was", { text: entry.kind === "reading" ? readingText({ ...entry, values: each.values }) : observationText({ ...entry, values: each.values }), reason: each.reason })}</small>)}
               {photos.filter((each) => each.root === entry.root || textOf(each, "observation") === entry.root).map((each) => <Photo key={each.root} entry={each} zone={brew.zone} soon={newest.includes(each.root)} />)}
               {entry.state !== "refused" && entry.kind !== "photo" ? <Correct entry={entry} /> : null}
             </div>

@@ -71,7 +71,7 @@ export function BrewPage() {
         {forecast ? <Part heading={say("plan.steps")}><Steps brew={brew} steps={forecast.steps} /></Part> : null}
         {forecast ? <Part heading={say("plan.measure_out")}><Amounts told={forecast} /></Part> : null}
         <Part heading={say("brew.logged")}><Logged brew={brew} readings={readings} observations={observationsOf(brew)} photos={photosOf(brew)} told={forecast} /></Part>
-        <Counts brew={brew} without={forecast} />
+        <Counts brew={brew} readings={readings} told={forecast} />
         <Ending brew={brew} />
         {forecast && night ? (
           <>

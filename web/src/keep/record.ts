@@ -16,7 +16,7 @@ export interface Entry {
   text: string;
   recorded_at: number;
   state: "kept" | "waiting" | "refused" | "sent";
-  earlier: { text: string; reason: string }[];
+  earlier: { text: string; values: Record<string, unknown>; reason: string }[];
 }
 export interface Seen {
   entries: Entry[];
@@ -41,7 +41,7 @@ function standing(now: Listed[], history: Listed[]): Entry[] {
     const entry = entryOf(each);
     const chain = history.filter((one) => one.thing_id === each.thing_id);
     // The reason why a version went is told by the one that took its place.
-    entry.earlier = chain.slice(0, -1).map((one, index) => ({ text: one.text, reason: chain[index + 1]?.reason ?? "" })).reverse();
+    entry.earlier = chain.slice(0, -1).map((one, index) => ({ text: one.text, values: JSON.parse(one.line) as Record<string, unknown>, reason: chain[index + 1]?.reason ?? "" })).reverse();
     return entry;
   });
 }
@@ -62,7 +62,7 @@ function corrected(entry: Entry, read_at: number): Entry {
     const name = String(body["field"]);
     const column = columns[name];
     const values = { ...now.values, [column ? column[0] : name]: column ? column[1](String(body["value"])) : body["value"] };
-    return { ...now, values, state: "waiting", earlier: [{ text: now.text, reason: String(body["reason"]) }, ...now.earlier] };
+    return { ...now, values, state: "waiting", earlier: [{ text: now.text, values: now.values, reason: String(body["reason"]) }, ...now.earlier] };
   }, entry);
 }
 
@@ -109,7 +109,9 @@ function listOf(wanted: Wanted): Signal<Seen> {
     lists.set(key, list);
     const made = list;
     void take<Seen>("seen", key).then((seen) => {
-      if (seen && !made.value.known) made.value = seen;
+      if (!seen || made.value.known) return;
+      // What an older page kept did not have the values of what was before.
+      made.value = { ...seen, entries: seen.entries.map((entry) => ({ ...entry, earlier: entry.earlier.map((each) => ({ ...each, values: each.values ?? {} })) })) };
     });
     effect(() => {
       void arrivals.value;

@@ -60,7 +60,7 @@ function Find() {
             <span>
               {say(`kind.${entry.kind}` as Key)}: {entry.kind === "brew" ? <a href={`#/brew/${entry.root}`}>{saying(entry)}</a> : saying(entry)}{" "}
               <small class="caution">{stateText(entry)}</small>
-              {entry.earlier.map((each, index) => <small key={index} class="quiet"> {say("entry.was", { text: saying({ ...entry, text: each.text }), reason: each.reason })}</small>)}
+              {entry.earlier.map((each, index) => <small key={index} class="quiet"> {say("entry.was", { text: saying({ ...entry, text: each.text, values: each.values }), reason: each.reason })}</small>)}
             </span>
           </li>
         ))}
