@@ -5,6 +5,9 @@
 #include <cmath>
 
 #include "cards/local_time.h"
+#include "operations/shipped.h"
+#include "quantity/kitchen.h"
+#include "recipe/planning.h"
 
 namespace barm::operations {
 namespace {
@@ -18,13 +21,19 @@ std::string quoted(const std::string& text) {
   return '"' + safe + '"';
 }
 
+/// Nine digits: what a reading in another unit leaves behind the last of them is not meant.
 std::string measured(double value, const char* unit) {
-  return fmt::format("\"{} {}\"", value, unit);
+  return fmt::format("\"{:.9g} {}\"", value, unit);
 }
 
-std::string amount_text(const Amount& amount) {
-  return amount.measured.dimension == Dimension::volume ? measured(amount.measured.value, "L")
-                                                        : measured(amount.measured.value, "g");
+/// Six digits, which the planner rounds back to the same kitchen measure; the measure itself stands behind.
+std::string amount_text(const recipe::PlannedFood& planned, const Customs& customs, double spoon_density_g_per_ml) {
+  const Quantity& amount = planned.amount.measured;
+  const bool is_volume = amount.dimension == Dimension::volume;
+  const std::string text =
+      is_volume ? fmt::format("\"{:.6g} mL\"", amount.value * 1000.0) : fmt::format("\"{:.6g} g\"", amount.value);
+  const auto rounded = round_for_kitchen(amount, customs, spoon_density_g_per_ml);
+  return rounded.ok() ? text + "  # " + rounded->text : text;
 }
 
 const char* aim_word(recipe::Aim aim) {
@@ -87,7 +96,8 @@ std::string plan_toml(const recipe::PlanAsk& ask, const std::string& zone) {
   for (const recipe::PlannedFood& food : ask.foods) {
     table("[food]");
     line("name", quoted(food.name));
-    line("amount", amount_text(food.amount));
+    const auto known = shipped_knowledge().foods.find(food.name);
+    line("amount", amount_text(food, ask.customs, known.ok() ? recipe::spoon_density(**known) : 0.0));
   }
   return text;
 }

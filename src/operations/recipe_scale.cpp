@@ -100,6 +100,7 @@ Outputs<Scaled> outputs() {
           },
           side())
       .remarks("sentences", [](const Scaled& of) { return of.all.sentences; })
+      .remarks("naive_refusals", [](const Scaled& of) { return of.all.naive_refusals; })
       .text("plan", at(&Scaled::plan));
   return outputs;
 }
@@ -114,10 +115,11 @@ std::string row(const char* code, const BrewPlan& plan, const Voice& voice) {
 }
 
 std::string tell(const Scaled& of, const Voice& voice) {
-  std::string text = row("operations.scale.was", of.all.was, voice) +
-                     row("operations.scale.naive", of.all.naive, voice) +
-                     row("operations.scale.proposed", of.all.proposed, voice) + "\n";
+  std::string text = row("operations.scale.was", of.all.was, voice);
+  if (of.all.naive_refusals.empty()) text += row("operations.scale.naive", of.all.naive, voice);
+  text += row("operations.scale.proposed", of.all.proposed, voice) + "\n";
   for (const Remark& one : of.all.sentences) text += voice.say(one) + "\n";
+  for (const Remark& why : of.all.naive_refusals) text += "- " + voice.say(why) + "\n";
   return text + "\n" + voice.say("operations.scale.plan") + "\n\n" + of.plan;
 }
 

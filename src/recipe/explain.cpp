@@ -1,5 +1,6 @@
 // Why a design is as it is: the line that holds it, and how far it lies from common practice.
 #include <algorithm>
+#include <array>
 #include <cmath>
 
 #include "recipe/designing.h"
@@ -11,10 +12,13 @@ namespace {
 constexpr double nearly = 0.93;       // judged: one kitchen measure more would pass the line
 constexpr double nearly_odds = 0.03;  // judged
 
-// Common practice for 5 US gal (no source): 1.5 to 2 lb compost, 3 to 4 tbsp of the main food.
+// Common practice for 5 US gal (no source): 1.5 to 2 lb compost, 3 to 4 tbsp of the main food, a few teaspoons, taken
+// as 2 to 4, of kelp and of fish.
 constexpr double bucket_l = 18.927, practice_factor = 2.0;  // within a factor of two counts as common
 constexpr double compost_low_g = 680.4 / bucket_l, compost_high_g = 907.2 / bucket_l;
 constexpr double food_low_ml = 44.36 / bucket_l, food_high_ml = 59.15 / bucket_l;
+constexpr double spoons_low_ml = 9.858 / bucket_l, spoons_high_ml = 19.72 / bucket_l;
+constexpr std::array by_the_teaspoon = {"kelp_meal", "fish_hydrolysate"};
 
 /// The lines that keep a design from more, the most telling first.
 Remarks held_by(const Draft& draft, const Tried& tried, const BrewPlan& plan) {
@@ -48,16 +52,36 @@ Remarks held_by(const Draft& draft, const Tried& tried, const BrewPlan& plan) {
   return all;
 }
 
+/// How much of one thing there is, by volume [mL/L].
+double ml_per_l(const Draft& draft, const Mix& mix, std::size_t i) {
+  const Choosable& what = draft.shelf[i];
+  return mix.amounts[i] * what.g_per_measure / what.food->density_g_per_ml / draft.brewing.ask.volume_l;
+}
+
 /// The food there is most of, by volume [mL/L]; none when there is no food.
 std::pair<const food::Food*, double> main_food(const Draft& draft, const Mix& mix) {
   std::pair<const food::Food*, double> most{nullptr, 0.0};
   for (std::size_t i = 0; i < draft.shelf.size(); ++i) {
     const Choosable& what = draft.shelf[i];
     if (what.food == nullptr) continue;
-    const double ml = mix.amounts[i] * what.g_per_measure / what.food->density_g_per_ml / draft.brewing.ask.volume_l;
+    const double ml = ml_per_l(draft, mix, i);
     if (ml > most.second) most = {what.food, ml};
   }
   return most;
+}
+
+/// A sentence for kelp or fish on the shelf that lies outside a factor of two of a few teaspoons.
+void compare_spoons(const Draft& draft, const Tried& tried, Remarks& all) {
+  for (std::size_t i = 0; i < draft.shelf.size(); ++i) {
+    const food::Food* food = draft.shelf[i].food;
+    if (food == nullptr || std::find(by_the_teaspoon.begin(), by_the_teaspoon.end(), food->id) == by_the_teaspoon.end())
+      continue;
+    const double ml = ml_per_l(draft, tried.mix, i);
+    if (ml > spoons_high_ml * practice_factor) all.push_back({"recipe.design.practice.more_spoons", "", named(*food)});
+    if (ml < spoons_low_ml / practice_factor)
+      all.push_back(
+          {ml > 0.0 ? "recipe.design.practice.fewer_spoons" : "recipe.design.practice.no_spoons", "", named(*food)});
+  }
 }
 
 /// A sentence when an amount lies outside a factor of two of common practice.
@@ -89,7 +113,10 @@ void compare_with_practice(const Draft& draft, const Tried& tried, const Remarks
 Remarks reasons(const Draft& draft, const Tried& tried, const Design& design) {
   const Remarks held = held_by(draft, tried, design.plan);
   Remarks all = held;
-  if (design.role == Role::best) compare_with_practice(draft, tried, held, all);
+  if (design.role == Role::best) {
+    compare_with_practice(draft, tried, held, all);
+    if (!draft.food_is_kept_out) compare_spoons(draft, tried, all);
+  }
   return all;
 }
 

@@ -45,6 +45,11 @@ Size size_of(const BrewPlan& plan, double factor) {
   return size;
 }
 
+/// To the step that is told, so that what is printed is what was forecast.
+double to_step(double value, double steps_per_unit) {
+  return std::round(value * steps_per_unit) / steps_per_unit;
+}
+
 /// Amounts and pump times the factor. A test of one vessel's transfer says nothing of another's.
 PlanAsk multiplied(const PlanAsk& was, double factor, double volume_l, double diameter_m) {
   PlanAsk ask = was;
@@ -58,7 +63,8 @@ PlanAsk multiplied(const PlanAsk& was, double factor, double volume_l, double di
   ask.air.rated_flow_l_per_h *= factor;
   ask.air.line_count = 0;
   const auto head_kpa = [&](const PlanAsk& of) { return air::water_head_kpa(vessel_of(of), of.water_temperature_c); };
-  ask.air.maximum_pressure_kpa += std::max(0.0, head_kpa(ask) - head_kpa(was));  // stays unset when it was
+  // To a pascal; stays unset when it was.
+  ask.air.maximum_pressure_kpa += to_step(std::max(0.0, head_kpa(ask) - head_kpa(was)), 1000.0);
   return ask;
 }
 
@@ -92,6 +98,7 @@ Remarks sentences(const Resized& all, bool kla_was_measured) {
   if (all.factor == 1.0 && now.diameter_m == was.diameter_m) return {{"recipe.scale.same", "", {}}};
   const auto shares = [](double from, double to) { return number(std::round(100.0 * to / from)); };
   Remarks told;
+  if (!all.naive_refusals.empty()) told.push_back({"recipe.scale.naive_refused", "", {}});
   if (all.was.verdict != Verdict::holds) told.push_back({"recipe.scale.does_not_hold", "", {}});
   told.push_back({"recipe.scale.depth",
                   "",
@@ -102,7 +109,7 @@ Remarks sentences(const Resized& all, bool kla_was_measured) {
   told.push_back({"recipe.scale.pump",
                   "",
                   {{"pump", Quantity{now.rated_flow_l_per_h, Dimension::flow}},
-                   {"naive", Quantity{all.naive_size.rated_flow_l_per_h, Dimension::flow}},
+                   {"naive", Quantity{was.rated_flow_l_per_h * all.factor, Dimension::flow}},
                    {"head", Quantity{now.water_head_kpa, Dimension::pressure}}}});
   told.push_back({"recipe.scale.diffusers", "", {{"from", number(was.lines_count)}, {"to", number(now.lines_count)}}});
   if (all.factor > 1.0 && all.was.ask.composts.front().in_bag)
@@ -137,18 +144,24 @@ Answer<Resized> resize(PlanAsk ask, double volume_l, double diameter_m, const Kn
   Resized all;
   all.factor = volume_l == ask.volume_l ? 1.0 : volume_l / was->ask.volume_l;
   const double to_l = all.factor == 1.0 ? was->ask.volume_l : volume_l;
-  const double to_m = std::isfinite(diameter_m) ? diameter_m : was->ask.vessel_diameter_m * std::cbrt(all.factor);
+  const double to_m = std::isfinite(diameter_m) ? diameter_m
+                      : all.factor == 1.0       ? was->ask.vessel_diameter_m
+                                                : to_step(was->ask.vessel_diameter_m * std::cbrt(all.factor), 1000.0);
   PlanAsk other = multiplied(was->ask, all.factor, to_l, to_m);
-  auto naive = findings.take(plan_brew(other, knowledge, parallel));
-  if (!naive) return std::move(findings).refusal<Resized>();
+  auto naive = plan_brew(other, knowledge, parallel);
+  if (naive.ok()) {
+    other = naive->ask;
+  } else {
+    all.naive_refusals = naive.refusals();
+    other.air.rated_flow_l_per_h = std::min(other.air.rated_flow_l_per_h, lines::flow_most_l_per_h);
+  }
 
   const auto brewing_was = check(was->ask, knowledge, findings);
-  auto brewing = check(naive->ask, knowledge, findings);
+  const auto brewing = check(other, knowledge, findings);
   const auto air_was = brewing_was ? findings.take(aerate(*brewing_was)) : std::nullopt;
   if (!air_was || !brewing) return std::move(findings).refusal<Resized>();
   const auto edge_was = ranked(lowest_oxygen_mg_per_l(*brewing_was, *air_was, knowledge, parallel));
   const std::size_t edge = edge_of(edge_was);
-  other = naive->ask;
   other.air.rated_flow_l_per_h = rating_l_per_h(*brewing, edge, edge_was[edge], knowledge, parallel);
   if (std::isnan(other.air.rated_flow_l_per_h)) {
     findings.refuse({"recipe.scale.no_such_air", "air.rated_flow", {{"vvm", number(lines::air_most_vvm)}}});
@@ -157,10 +170,10 @@ Answer<Resized> resize(PlanAsk ask, double volume_l, double diameter_m, const Kn
   auto proposed = findings.take(plan_brew(other, knowledge, parallel));
   if (!proposed) return std::move(findings).refusal<Resized>();
   all.was = std::move(*was);
-  all.naive = std::move(*naive);
+  if (naive.ok()) all.naive = std::move(*naive);
   all.proposed = std::move(*proposed);
   all.was_size = size_of(all.was, 1.0);
-  all.naive_size = size_of(all.naive, all.factor);
+  if (naive.ok()) all.naive_size = size_of(all.naive, all.factor);
   all.proposed_size = size_of(all.proposed, all.factor);
   all.sentences = sentences(all, std::isfinite(ask.measured_kla20_per_h));
   return std::move(findings).answer(std::move(all));

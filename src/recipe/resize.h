@@ -23,7 +23,8 @@ struct Size {
 };
 struct Resized {
   double factor = unset;
-  BrewPlan was, naive, proposed;  // naive: amounts and pump times the factor
+  BrewPlan was, naive, proposed;  // naive: amounts and pump times the factor; empty when that cannot be brewed
+  Remarks naive_refusals;         // why it cannot
   Size was_size, naive_size, proposed_size;
   Remarks sentences;  // on what does not scale
 };

@@ -125,6 +125,43 @@ TEST(a_design, lies_within_a_factor_of_two_of_common_practice_or_says_why_not) {
   }
 }
 
+// Common practice, no source: a few teaspoons (2 to 4) of kelp and of fish in 5 US gal. Within a factor of two, or one
+// sentence names the food and says why not; never both, and none for what is not on the shelf.
+TEST(kelp_and_fish, lie_within_a_factor_of_two_of_a_few_teaspoons_or_one_sentence_says_why_not) {
+  int outside_count = 0;
+  for (const auto& [purpose, compost] : {std::pair{Purpose::bacterial, "bacterial"},
+                                         std::pair{Purpose::fungal, "fungal"}, std::pair{Purpose::balanced, "mixed"}}) {
+    const DesignAsk ask = bucket(purpose, compost);
+    const auto answer = design_brew(ask, shipped());
+    ASSERT_TRUE(answer.ok()) << answer.refusals().front().code;
+    const Design& best = answer->designs.front();
+    for (const std::string name : {"kelp meal", "fish hydrolysate", "fish emulsion"}) {
+      const food::Food& food = **shipped().foods.find(name);
+      double spoons = 0.0;
+      for (const PlannedFood& planned : best.plan.ask.foods)
+        if (*shipped().foods.find(planned.name) == &food)
+          spoons = *food::mass_g(food, planned.amount) / food.density_g_per_ml / 1000.0 / tsp_l;
+      spoons *= 5.0 * us_gal_l / best.plan.ask.volume_l;  // the water was rounded too
+      std::vector<std::string> said;
+      for (const Remark& why : best.reasons)
+        if (why.code.ends_with("_spoons") && std::get<std::string>(why.facts.at("food")) == name)
+          said.push_back(why.code);
+      if (name == "fish emulsion") {
+        EXPECT_TRUE(said.empty());
+        continue;
+      }
+      const bool is_inside = spoons >= 1.0 && spoons <= 8.0;
+      outside_count += is_inside ? 0 : 1;
+      ASSERT_EQ(said.size(), is_inside ? 0u : 1u) << name << " " << spoons;
+      if (is_inside) continue;
+      EXPECT_EQ(said[0], spoons > 8.0   ? "recipe.design.practice.more_spoons"
+                         : spoons > 0.0 ? "recipe.design.practice.fewer_spoons"
+                                        : "recipe.design.practice.no_spoons");
+    }
+  }
+  EXPECT_GT(outside_count, 0) << "so that a sentence was seen";
+}
+
 TEST(alternatives, are_really_different_and_each_is_ahead_in_what_it_is_for) {
   const auto answer = design_brew(bucket(Purpose::bacterial, "bacterial"), shipped());
   ASSERT_TRUE(answer.ok());

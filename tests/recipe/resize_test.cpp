@@ -6,6 +6,7 @@
 #include <cmath>
 #include <numbers>
 
+#include "support/published.h"
 #include "usual.h"
 
 namespace barm::recipe::test {
@@ -89,6 +90,64 @@ TEST(a_shallow_pan, that_no_pump_makes_as_good_is_refused) {
   PlanAsk ask = lean();
   ask.air.rated_flow_l_per_h = 4000.0;  // near three volumes a minute
   EXPECT_TRUE(has(resize(ask, 19.0, 2.0, shipped()).refusals(), "recipe.scale.no_such_air"));
+}
+
+TEST(a_pump_beyond_any, when_multiplied_does_not_refuse_the_scaling) {
+  PlanAsk ask = lean();
+  ask.volume_l = 20.0;
+  ask.air.rated_flow_l_per_h = 5'100.0;  // times 100 it is past 500,000 L/h
+  ask.air.maximum_pressure_kpa = 9.0;    // of which depth and stone take most
+  const auto all = resize(ask, 2000.0, unset, shipped());
+  ASSERT_TRUE(all.ok()) << all.refusals().front().code;
+  EXPECT_TRUE(has(all->naive_refusals, "recipe.plan.air_flow_out_of_range"));
+  EXPECT_TRUE(has(all->sentences, "recipe.scale.naive_refused"));
+  EXPECT_TRUE(all->naive.amounts.empty());
+  EXPECT_LE(all->proposed.air.vvm, 3.0);
+  ask.air.rated_flow_l_per_h = 4'900.0;
+  const auto less = resize(ask, 2000.0, unset, shipped());
+  ASSERT_TRUE(less.ok());
+  EXPECT_TRUE(less->naive_refusals.empty());
+  EXPECT_FALSE(less->naive.amounts.empty());
+}
+
+// source: M14 (Deckwer, exponent 0.82; Heijnen and van 't Riet, 0.7, found from 0.08 to 11.6 m wide), S17 (efficiency
+// by the metre). At one vvm and one shape the air over the cross-section and the depth go with the cube root of the
+// volume, so tenfold water has 10^(0.7/3) to 10^(1/3) times the KLa. Tolerance: none, but the air that arrives differs
+// a little and is taken out, by its own least and most power. From 200 L up, where the jars of M16 no longer count.
+TEST(multiplying, gains_the_transfer_that_columns_were_found_to_gain) {
+  PlanAsk ask = lean();
+  ask.volume_l = 200.0;
+  ask.vessel_diameter_m = 0.62;
+  ask.composts[0].mass_g *= 200.0 / 19.0;
+  ask.air.rated_flow_l_per_h *= 200.0 / 19.0;
+  const auto all = resize(ask, 2000.0, unset, shipped());
+  ASSERT_TRUE(all.ok()) << all.refusals().front().code;
+  const double air = all->naive_size.vvm / all->was_size.vvm;
+  const double gained = all->naive_size.kla20_per_h / all->was_size.kla20_per_h;
+  EXPECT_GE(gained, std::pow(10.0, 0.7 / 3.0) * std::min(std::pow(air, 0.7), air));
+  EXPECT_LE(gained, std::pow(10.0, 1.0 / 3.0) * std::max(std::pow(air, 0.7), air));
+}
+
+// source: S17 (aeration_typical_ranges): clean water takes 3 to 5 % of the oxygen for each metre of depth from fine
+// bubbles that rise in one place, 1.5 to 3 % from coarse ones. What each proposal counts on, from its own figures.
+TEST(proposals, count_on_no_more_oxygen_out_of_the_air_than_tanks_were_found_to_take) {
+  double coarse_low = unset, fine_high = unset;
+  for (const auto& row : barm::test::published("aeration_typical_ranges.csv")) {
+    if (row.text("device") == "coarse_bubble" && row.text("unit") == "percent_per_m") coarse_low = row.number("low");
+    if (row.text("device") == "fine_pore_full_floor") fine_high = row.number("high");
+  }
+  ASSERT_TRUE(std::isfinite(coarse_low) && std::isfinite(fine_high));
+  for (const double volume_l : {500.0, 2000.0}) {
+    const auto all = resize(lean(), volume_l, unset, shipped());
+    ASSERT_TRUE(all.ok());
+    const Size& size = all->proposed_size;
+    // S14: SOTR = KLa C* V; S19: 1.204 kg/m3 of air, 0.2314 of it oxygen; S01: 9.092 mg/L at 20 degC
+    const double taken_kg_per_h = size.kla20_per_h * 9.092e-3 * size.volume_l / 1000.0;
+    const double blown_kg_per_h = size.vvm * size.volume_l * 60.0 / 1000.0 * 1.204 * 0.2314;
+    const double percent_per_m = 100.0 * taken_kg_per_h / blown_kg_per_h / size.depth_m;
+    EXPECT_GE(percent_per_m, coarse_low) << volume_l;
+    EXPECT_LE(percent_per_m, fine_high) << volume_l;
+  }
 }
 
 TEST(a_deeper_vessel, asks_for_a_pump_that_reaches_down) {
