@@ -72,6 +72,15 @@ std::string fill_all(std::string_view words, const Remark& remark, const Customs
   return out;
 }
 
+/// A fact "food_es" stands for "food".
+Remark in_spanish(const Remark& remark) {
+  constexpr std::string_view spanish = "_es";
+  Remark here = remark;
+  for (const auto& [name, fact] : remark.facts)
+    if (name.ends_with(spanish)) here.facts[name.substr(0, name.size() - spanish.size())] = fact;
+  return here;
+}
+
 }  // namespace
 
 Quantity as_told(Quantity quantity) {
@@ -133,12 +142,14 @@ const Catalogue::Entry& Catalogue::entry(std::string_view code) const {
 
 std::string Catalogue::text(const Remark& remark, Language language, const Customs& customs) const {
   const Entry& words = entry(remark.code);
-  return fill_all(language == Language::english ? words.english : words.spanish, remark, customs);
+  if (language == Language::english) return fill_all(words.english, remark, customs);
+  return fill_all(words.spanish, in_spanish(remark), customs);
 }
 
 std::string Catalogue::next(const Remark& remark, Language language, const Customs& customs) const {
   const Entry& words = entry(remark.code);
-  return fill_all(language == Language::english ? words.next_english : words.next_spanish, remark, customs);
+  if (language == Language::english) return fill_all(words.next_english, remark, customs);
+  return fill_all(words.next_spanish, in_spanish(remark), customs);
 }
 
 const std::string& Catalogue::kind(std::string_view code) const {

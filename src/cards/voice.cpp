@@ -30,9 +30,6 @@ Remark Voice::told(const Remark& remark) const {
     const auto* quantity = std::get_if<Quantity>(&fact);
     if (quantity != nullptr && quantity->dimension == Dimension::duration)
       here.facts.emplace(name + "_clock", clock(quantity->value));
-    constexpr std::string_view spanish = "_es";
-    if (about_.language == Language::spanish && name.ends_with(spanish))
-      here.facts[name.substr(0, name.size() - spanish.size())] = fact;
   }
   for (auto& [name, fact] : here.facts)
     if (auto* text = std::get_if<std::string>(&fact)) *text = clean(*text);

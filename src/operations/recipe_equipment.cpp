@@ -56,14 +56,19 @@ Quantity percent(double share) {
 /// A row for each temperature, with a bar as long as the food carried.
 std::string frontier(const Equipment& all, const Voice& voice) {
   constexpr double bar_most = 40.0;
-  double most = 1e-9;
-  for (const Carried& row : all.frontier) most = std::max(most, row.factor);
+  const auto is_cut_off = [](const Carried& row) { return row.factor >= recipe::carried_most; };
+  double most = 1e-9;  // of the rows that are not cut off, so that they can be told apart
+  for (const Carried& row : all.frontier)
+    if (!is_cut_off(row)) most = std::max(most, row.factor);
   std::string text = voice.say("operations.equipment.frontier") + "\n";
   for (const Carried& row : all.frontier) {
     std::string bar;
-    for (int i = 0; i < static_cast<int>(std::lround(row.factor / most * bar_most)); ++i) bar += "█";
-    text += fmt::format("{:>4.0f} °C  {:>5.2f} ×  {:>5.2f} g/L  {}{}\n", row.temperature_c, row.factor,
-                        row.food_g_per_l, bar, row.sugar_share > recipe::lines::sugar_most_share ? " *" : "");
+    const double length = std::min(bar_most, row.factor / most * bar_most);
+    for (int i = 0; i < static_cast<int>(std::lround(length)); ++i) bar += "█";
+    if (is_cut_off(row)) bar += "…";
+    text +=
+        fmt::format("{:>4.0f} °C {} {:>5.2f} ×  {:>5.2f} g/L  {}{}\n", row.temperature_c, is_cut_off(row) ? "≥" : " ",
+                    row.factor, row.food_g_per_l, bar, row.sugar_share > recipe::lines::sugar_most_share ? " *" : "");
   }
   return text + voice.say("operations.equipment.star") + "\n";
 }

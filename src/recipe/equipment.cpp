@@ -12,7 +12,6 @@ namespace barm::recipe {
 namespace {
 
 constexpr std::array temperatures_c = {16.0, 18.0, 20.0, 22.0, 24.0, 26.0, 28.0};
-constexpr double factor_most = 16.0;        // judged: of a plan's food; more is another brew
 constexpr double measured_spread_ln = 0.1;  // judged: two or three re-aerations that agree
 constexpr int halvings_count = 11;          // to a hundredth of what is sought
 
@@ -45,8 +44,8 @@ class Bench {
     };
     constexpr double least = 1.0 / 64.0;
     if (!keeps(least)) return 0.0;
-    if (keeps(factor_most)) return factor_most;
-    double low = std::log(least), high = std::log(factor_most);
+    if (keeps(carried_most)) return carried_most;
+    double low = std::log(least), high = std::log(carried_most);
     for (int i = 0; i < halvings_count; ++i) {
       const double middle = 0.5 * (low + high);
       (keeps(std::exp(middle)) ? low : high) = middle;

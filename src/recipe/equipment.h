@@ -8,10 +8,12 @@
 
 namespace barm::recipe {
 
+inline constexpr double carried_most = 16.0;  // judged: of a plan's food; more is another brew
+
 /// The most food the air carries: so many times the plan's, at the line of 9 brews in 10 above 6 mg/L.
 struct Carried {
   double temperature_c = unset;  // of water and room
-  double factor = unset;         // of every food of the plan; 0: not even none
+  double factor = unset;         // of every food of the plan; 0: not even none; carried_most: or more
   double food_g_per_l = unset;   // oxygen demand of what may be eaten
   double sugar_share = unset;    // told as molasses; above 0.002 is past another line
 };

@@ -28,6 +28,13 @@ TEST(Catalogue, facts_fill_the_words_of_each_language) {
   EXPECT_EQ(words.kind("water.test.plain"), "note");
 }
 
+TEST(Catalogue, a_spanish_fact_stands_in_for_its_english_one_in_spanish_only) {
+  const auto words = Catalogue::read({two_entries});
+  const Remark remark{"water.test.warm", "f", {{"given", std::string("kelp")}, {"given_es", std::string("algas")}}};
+  EXPECT_EQ(words.text(remark, Language::english), "f is kelp.");
+  EXPECT_EQ(words.text(remark, Language::spanish), "f es algas.");
+}
+
 TEST(Catalogue, a_bracketed_part_needs_its_fact) {
   const auto words = Catalogue::read({two_entries});
   const Remark remark{"water.test.warm", "f", {{"given", std::string("hot")}, {"suggestion", std::string("20 degC")}}};
