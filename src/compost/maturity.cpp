@@ -119,6 +119,10 @@ void tell_contradiction(const std::vector<SignTold>& signs, Findings& findings) 
 
 }  // namespace
 
+bool SignLines::is_confirmed() const {
+  return source.find("memory") == std::string::npos;
+}
+
 Grade SignLines::grade(double value) const {
   const double sign = raw > finished ? 1.0 : -1.0;
   if (sign * value <= sign * finished) return Grade::finished;
@@ -155,7 +159,8 @@ Answer<MaturityTold> judge_maturity(const MaturityAsk& ask, const std::vector<Si
   for (const SignLines& each : lines) {
     const double value = value_of(ask, each.id);
     if (std::isnan(value)) continue;
-    out.signs.push_back({each.id, value, each.finished, each.raw, each.grade(value), each.raw < each.finished});
+    out.signs.push_back(
+        {each.id, value, each.finished, each.raw, each.grade(value), each.raw < each.finished, each.is_confirmed()});
   }
   out.worth = worth_of(out.signs, ask.smell);
   tell_contradiction(out.signs, findings);

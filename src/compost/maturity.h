@@ -20,6 +20,7 @@ struct SignLines {
   std::string id{};
   double finished = unset, raw = unset;  // where `raw` is lower, less is worse
   std::string source{};
+  bool is_confirmed() const;  // whether the source of both was looked at
   Grade grade(double value) const;
 };
 /// A broken file is our fault: throws BrokenPromise naming the entry.
@@ -46,6 +47,7 @@ struct SignTold {
   double value = unset, finished = unset, raw = unset;
   Grade grade = Grade::finished;
   bool less_is_worse = false;
+  bool is_confirmed = false;  // whether the source of its lines was looked at
 };
 
 enum class Worth : std::uint8_t { suitable, with_care, not_yet, not_known };

@@ -93,7 +93,7 @@ std::string tell(const Out& out, const Voice& voice) {
                        {"finished", digits(sign.finished)},
                        {"raw", digits(sign.raw)},
                        {"grade", voice.say("compost.maturity.grade." + word_of(grades, sign.grade))}}) +
-            "\n";
+            (sign.is_confirmed ? "" : " " + voice.say("compost.maturity.unconfirmed")) + "\n";
   if (std::isfinite(out.told.uptake_mg_per_g_vs_h)) {
     std::map<std::string, Remark::Fact> facts{{"given", two_digits(out.told.uptake_mg_per_g_vs_h)},
                                               {"times", two_digits(out.told.uptake_over_usual)}};
@@ -156,7 +156,8 @@ Operation compost_judge() {
       .number("value", at(&SignTold::value), "")
       .number("finished", at(&SignTold::finished), "")
       .number("raw", at(&SignTold::raw), "")
-      .choice("grade", at(&SignTold::grade), grades);
+      .choice("grade", at(&SignTold::grade), grades)
+      .flag("is_confirmed", at(&SignTold::is_confirmed));
   Outputs<Out> outputs;
   outputs.told("headline", [](const Out& out, const Voice& voice) { return voice.say(headline(out)); })
       .choice("worth", at(&Out::told, &MaturityTold::worth), worths)

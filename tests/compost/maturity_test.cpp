@@ -59,6 +59,16 @@ TEST(maturity, each_sign_is_graded_at_both_sides_of_its_lines) {
 
 const MaturityAsk good{.pile_c = 24.0, .air_c = 18.0, .cn = 15.0, .germination_share = 0.95, .smell = Smell::earthy};
 
+// What is from memory is never told as confirmed. Age rests on common practice, and says so; all others in part on
+// memory.
+TEST(maturity, says_of_each_line_whether_its_source_was_looked_at) {
+  for (const auto& each : lines()) EXPECT_EQ(each.is_confirmed(), each.id == "age") << each.id;
+  const auto answer = told({.cn = 16.0, .age_d = 150.0});
+  ASSERT_EQ(answer->signs.size(), 2u);
+  EXPECT_FALSE(answer->signs[0].is_confirmed);
+  EXPECT_TRUE(answer->signs[1].is_confirmed);
+}
+
 TEST(maturity, the_worst_sign_decides_and_what_is_missing_is_not_guessed) {
   EXPECT_EQ(told(good)->worth, Worth::suitable);
   MaturityAsk ask = good;
