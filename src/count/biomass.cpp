@@ -140,7 +140,8 @@ Answer<BiomassTold> biomass_of(const Biomass& in, const BiomassFactors& factors,
     carbon.push_back(fungi.back() + ln_off(cells.fungal_carbon, u(carbon_at)) - counted - cell -
                      ln_off(cells.bacterial_carbon_fg_per_um3, u(carbon_at + 1)));
   }
-  out.conversion_share = std::min(1.0, variance(converted) / variance(has_bacteria ? ratio : fungi));
+  if (fungi_ug > 0.0)  // no thread at all: more fields would mend most of that
+    out.conversion_share = std::min(1.0, variance(converted) / variance(has_bacteria ? ratio : fungi));
   out.fungi_ug_per_ml = band(fungi_ug, std::move(fungi));
   if (has_bacteria) {
     out.bacteria_ug_per_ml = band(bacteria_ug, std::move(bacteria));

@@ -54,7 +54,7 @@ struct BiomassTold {
   Band fungi_to_bacteria_carbon{};
   double mean_diameter_um = unset;  // root of the mean square, as the mass asks
   double conversion_share =
-      unset;  // of the variance of ln F:B (of fungi, where no bacteria): what counting cannot mend
+      unset;  // of the variance of ln F:B (of fungi, where no bacteria): what counting cannot mend; unset: no thread
 };
 
 /// Dry mass of both and their ratio. `middle` is worked out with the usual factors; the 95 % limits are those of the

@@ -136,6 +136,9 @@ TEST(biomass, better_counting_narrows_but_never_below_the_conversions) {
   EXPECT_GT(width(measured), width(perfect));
   EXPECT_GT(width(perfect), 0.8);  // bacterial dry matter alone runs from 0.12 to 0.33
   EXPECT_NEAR(told(perfect)->conversion_share, 1.0, 1e-9);
+  Biomass none = measured;
+  none.hyphae_m_per_ml = {0.0, 0.0, 0};
+  EXPECT_TRUE(std::isnan(told(none)->conversion_share));  // no thread seen: more fields would mend most of the doubt
 }
 
 TEST(biomass, the_two_sets_of_factors_disagree_and_carbon_stands_apart) {
