@@ -61,6 +61,7 @@ std::optional<compost::OnHand> on_hand(const Row& row, const std::string& field,
   const auto found = findings.take(retarget(known().find(row.name), {{"name", field + ".name"}}));
   if (!found) return std::nullopt;
   compost::OnHand each{material_of(**found), unset};
+  each.material.name = row.name;  // as the grower calls it, in their own language
   const auto own = [](double given, double& figure) { figure = std::isfinite(given) ? given : figure; };
   own(row.moisture_share, each.material.moisture_share);
   own(row.nitrogen_share, each.material.nitrogen_share);
@@ -94,8 +95,10 @@ Remarks additions(const std::vector<Material>& materials, const std::vector<doub
                   const MixLimits& limits) {
   Remarks all;
   const auto say = [&](const std::string& name, double kg, const char* code) {
-    if (std::isfinite(kg) && kg > 0.0)
-      all.push_back({code, "", {{"material", name}, {"amount", Quantity{kg * 1000.0, Dimension::mass}}}});
+    if (!std::isfinite(kg) || !(kg > 0.0)) return;
+    Remark remark{code, "", {{"amount", Quantity{kg * 1000.0, Dimension::mass}}}};
+    if (!name.empty()) remark.facts.emplace("material", name);
+    all.push_back(std::move(remark));
   };
   if (given.cn < limits.cn_least || given.cn > limits.cn_most) {
     const double aim = 0.5 * (limits.cn_least + limits.cn_most);
@@ -105,8 +108,7 @@ Remarks additions(const std::vector<Material>& materials, const std::vector<doub
   }
   const double wet = 0.5 * (limits.moisture_least_share + limits.moisture_most_share);
   if (given.moisture_share < limits.moisture_least_share) {
-    say("water", compost::mass_for_moisture_kg(materials, mass_kg, compost::water(), wet),
-        "compost.blend.add_for_moisture");
+    say("", compost::mass_for_moisture_kg(materials, mass_kg, compost::water(), wet), "compost.blend.add_water");
   } else if (given.moisture_share > limits.moisture_most_share) {
     for (const Material& of : materials) {
       say(of.name, compost::mass_for_moisture_kg(materials, mass_kg, of, wet), "compost.blend.add_for_moisture");

@@ -42,7 +42,9 @@ std::string input_lines(const std::vector<InputField>& fields, const Voice& voic
     const auto name = indent == "  " && field.kind != Kind::rows ? option_name(field) : field.name;
     const auto sample = field.positional || field.kind == Kind::rows ? "" : " " + quoted(field.sample);
     text += indent + (field.kind == Kind::rows ? field.sample : name) + sample + "\n";
-    text += indent + "    " + voice.say(field.code) + " " + remarks_on(field, voice) + "\n";
+    std::string meaning = voice.say(field.code);
+    if (std::isalnum(static_cast<unsigned char>(meaning.back())) || meaning.back() == ')') meaning += ".";
+    text += indent + "    " + meaning + " " + remarks_on(field, voice) + "\n";
     text += input_lines(field.columns, voice, indent + "    ");
   }
   return text;
