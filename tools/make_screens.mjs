@@ -50,6 +50,8 @@ async function fill(world) {
   for (const [hours, oxygen] of [[0.5, 8.6], [2, 8.5], [4, 8.3], [6, 2.1], [7.5, 7.9]])
     await add("reading", { brew, at: iso(on + hours * hour), oxygen: `${oxygen} mg/L`, temperature: `${(18.6 + 0.07 * hours).toFixed(1)} degC` });
   await add("observation", { brew, at: iso(on + 7.6 * hour), smell: "earthy", foam: "thin" });
+  await add("count", { of: brew, at: iso(on + 6 * hour), organism: "bacteria", method: "microscope", density: "4e8 1/mL", density_low: "2e8 1/mL", density_high: "8e8 1/mL" });
+  await add("planned-harvest", { bed: beans, on: iso(on + 20 * 24 * hour).slice(0, 10), crop: "beans" });
   return brew;
 }
 
@@ -85,7 +87,28 @@ try {
   await take("look", `brew/${brew}/look`, phone, "dark");
   await take("stores", "gear", phone, "light");
   await take("beds", "beds", desk, "light");
+  await take("beds", "beds", phone, "dark");
   await take("record", "record", desk, "dark");
+  await take("record", "record", phone, "light");
+  await take("counts", `brew/${brew}`, phone, "light", "en-GB", async (page) => {
+    await page.waitForSelector("#counts .saying");
+    await page.evaluate(() => document.querySelector("#counts").scrollIntoView());
+  });
+  const design = async (page) => {
+    await page.getByRole("button", { name: "Design it" }).click();
+    await until(() => page.locator(".design table").count(), "the designs", 60_000);
+    await page.evaluate(() => document.querySelector(".design h2").scrollIntoView({ block: innerWidth < 900 ? "center" : "start" }));
+  };
+  await take("design", "plan", desk, "light", "en-GB", design);
+  await take("design", "plan", phone, "dark", "en-GB", design);
+  await take("cost", "plan", phone, "light", "en-GB", async (page) => {
+    await page.locator("summary", { hasText: "Prices" }).click();
+    const told = { "Money of all prices": "EUR", "Paid: mixed compost": "9", "For how much: mixed compost": "20 kg", "Paid: blackstrap molasses": "6.50", "For how much: blackstrap molasses": "1 kg", "A kilowatt hour": "0.30", "The pump draws": "35 W", "Tea you spread": "4 L/100 m2" };
+    for (const [label, value] of Object.entries(told)) await page.getByLabel(label, { exact: true }).fill(value);
+    await page.waitForSelector("#cost");
+    await page.waitForTimeout(600);
+    await page.evaluate(() => document.querySelector("#cost").scrollIntoView({ block: "end" }));
+  });
   await take("start", "start", phone, "light");
   await take("plan", "plan", phone, "light", "es-CO");
   await take("brew", `brew/${brew}`, phone, "dark", "es-CO");

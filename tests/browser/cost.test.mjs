@@ -41,3 +41,15 @@ export async function prices_travel_with_the_plan(world) {
   await other.waitForSelector("#cost");
   check((await figure(other, "A batch")) === "9.00", "the same for whoever is sent the plan");
 }
+
+export async function a_garden_that_knows_its_prices_tells_them_to_a_new_plan(world) {
+  const add = (kind, fields) => fetch(`${world.address}api/record/add-${kind}`, { method: "POST", headers: { "Content-Type": "application/json" }, body: JSON.stringify(fields) });
+  const { id: garden } = await (await add("garden", { name: "Quince Row", zone: "UTC", currency: "COP", power_price: "500", water_price: "2000" })).json();
+  await add("pump", { garden, name: "Shed pump", flow: "1100 L/h", power: "35 W" });
+  const page = await world.person({ size: phone });
+  await page.goto(`${world.address}#/gear`);                  // where the pump is listed
+  await until(async () => /Shed pump/.test(await page.textContent("main")), "the pump");
+  await page.getByRole("link", { name: "Plan", exact: true }).click();
+  // 35 W for 20 h is 0.7 kWh: 350; 19 L of 2000 the cubic metre: 38.
+  await until(async () => (await page.locator("#cost").count()) > 0 && (await figure(page, "A batch")) === "388.00 COP", "current and water");
+}

@@ -133,7 +133,7 @@ export function listed(kind: string, field?: string, names?: string): Seen {
 
 /// The same once it has been read, here or from the server; after a moment, whatever there is.
 export async function listedSoon(kind: string): Promise<Entry[]> {
-  for (let tries = 0; tries < 20 && !listed(kind).known; tries++) await new Promise((done) => setTimeout(done, 100));
+  for (let tries = 0; tries < 100 && !listed(kind).known; tries++) await new Promise((done) => setTimeout(done, 20));
   return listed(kind).entries.filter((each) => each.state !== "refused");
 }
 

@@ -1,6 +1,7 @@
 // What a batch costs, from prices that are the garden's own; and the questions that tell them.
 import kinds from "virtual:kinds";
 import { Fold, Line, Part } from "../pieces/fields";
+import { listed, numberOf, textOf } from "../keep/record";
 import { settings } from "../settings";
 import { say, type Key } from "../words/words";
 import { Figure } from "./figure";
@@ -15,6 +16,18 @@ const wrongAt = (path: string) => refusals.value.filter((each) => each.field ===
 export function money(value: number | null | undefined, currency: string): string {
   if (value === null || value === undefined) return "?";
   return `${value.toFixed(2)}${currency ? ` ${currency}` : ""}`;
+}
+
+/// Prices the garden's own entry tells, for a plan that begins.
+export function gardenPrices(): { cost?: Record<string, string> } {
+  const here = listed("garden").entries.filter((each) => each.state !== "refused").at(-1);
+  const pump = listed("pump").entries.at(-1);
+  const told = {
+    currency: here ? textOf(here, "currency") : "", electricity_per_kwh: here ? textOf(here, "power_price") : "", water_per_m3: here ? textOf(here, "water_price") : "",
+    pump_power: pump && numberOf(pump, "power_w") !== null ? `${numberOf(pump, "power_w")} W` : "",
+  };
+  const cost = Object.fromEntries(Object.entries(told).filter(([, value]) => value !== ""));
+  return here && Object.keys(cost).length > 0 ? { cost } : {};
 }
 
 /// "compost[1]" as the reader knows it: the compost's or food's own name.

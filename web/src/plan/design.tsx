@@ -116,6 +116,8 @@ export function Design() {
   if (!offered.value || !plan.value) return null;
   const zone = textAt(plan.value, "garden.zone");
   const all = designs.value;
+  const priced = all.some((each) => each.cost.batch > 0);
+  const roleOf = ({ role }: Designed) => (role === "cheapest" && !priced ? "least_stuff" : role.replace(" ", "_"));
   const desk = wide.matches;  // on a phone a row's name stands above it, so that all of them fit side by side
   const row = (name: string, tell: (each: Designed) => ComponentChildren) => {
     const cells = all.map((each) => <td key={each.role}>{tell(each)}</td>);
@@ -138,7 +140,7 @@ export function Design() {
         <div class="wide" tabIndex={0} role="region" aria-label={say("design.side")}>
           <table>
             <caption>{say("design.side")}</caption>
-            <thead><tr>{desk ? <th scope="col">{say("plan.what")}</th> : null}{all.map((each) => <th key={each.role} scope="col">{word("role", each.role.replace(" ", "_"))}</th>)}</tr></thead>
+            <thead><tr>{desk ? <th scope="col">{say("plan.what")}</th> : null}{all.map((each) => <th key={each.role} scope="col">{word("role", roleOf(each))}</th>)}</tr></thead>
             <tbody>
               {row(say("design.take"), (each) => <Take designed={each} />)}
               {row(say("plan.start"), (each) => clock(Date.parse(each.start), zone))}
@@ -148,7 +150,7 @@ export function Design() {
               {row(say("design.low"), (each) => `${tenth(each.oxygen_low_mg_per_l)} mg/L`)}
               {row(say("design.yield"), (each) => (each.role === "best" ? say("design.yield_most") : ofHundred(each.yield_share)))}
               {[...new Set(all.flatMap((each) => each.amounts.map((one) => one.name)))].map((name) => row(name, (each) => each.amounts.find((one) => one.name === name)?.text ?? "–"))}
-              {all.some((each) => each.cost.batch > 0) ? row(say("cost.batch"), (each) => money(each.cost.batch, currency.value)) : null}
+              {priced ? row(say("cost.batch"), (each) => money(each.cost.batch, currency.value)) : null}
             </tbody>
           </table>
         </div>

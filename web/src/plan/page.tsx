@@ -7,6 +7,7 @@ import { say } from "../words/words";
 import { pack, unpack } from "./address";
 import { Rest, Verdict } from "./answer";
 import { changed, hereZone, sample, townOf, type Plan } from "./document";
+import { gardenPrices } from "./cost";
 import { change, changes, plan } from "./planner";
 import { Design, ToDesign } from "./design";
 import { inMeasures, Questions } from "./questions";
@@ -21,7 +22,7 @@ let written = "";       // what we put in the address ourselves
 export async function planSample(): Promise<void> {
   const zone = hereZone();
   await listedSoon("garden");  // whose rules the plan is held to
-  const first = { ...sample(settings.value.measures, zone, Date.now()), rule: { sets: chosenRules() } };
+  const first = { ...sample(settings.value.measures, zone, Date.now()), rule: { sets: chosenRules() }, ...gardenPrices() };
   const [latitude, longitude] = await townOf(zone);
   isSample.value = true;
   broken.value = "";

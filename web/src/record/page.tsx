@@ -3,12 +3,13 @@ import { useSignal } from "@preact/signals";
 import { download } from "../keep/asked";
 import { drop, entries, refused, send, waiting } from "../keep/queue";
 import { listed, momentOf, textOf, type Entry } from "../keep/record";
+import { amountText } from "../brew/counts";
 import { observationText, readingText, stateText } from "../brew/logged";
 import { Fold, Line, Part } from "../pieces/fields";
 import { hereZone } from "../plan/document";
 import { route } from "../route";
 import { clock, dayOf } from "../words/time";
-import { say, type Key } from "../words/words";
+import { say, word, type Key } from "../words/words";
 import { ChooseRules } from "../rules/chosen";
 import { Pack } from "../rules/pack";
 import { TestingPlan } from "../rules/tests";
@@ -41,7 +42,7 @@ export function RecordPage() {
 }
 
 const saying = (entry: Entry) =>
-  entry.kind === "reading" ? readingText(entry) : entry.kind === "observation" ? observationText(entry) : textOf(entry, "name") || entry.text.replace(/[0-9a-f]{8}-[0-9a-f-]{27}/g, "…");
+  entry.kind === "reading" ? readingText(entry) : entry.kind === "observation" ? observationText(entry) : entry.kind === "count" ? `${word("organism", textOf(entry, "organism"))} ${amountText(entry)}` : textOf(entry, "name") || entry.text.replace(/[0-9a-f]{8}-[0-9a-f-]{27}/g, "…");
 
 function Find() {
   const wanted = useSignal("");

@@ -18,7 +18,7 @@ export function Waits({ beds }: { beds: Bed[] }) {
   return (
     <div class={told.reserved || told.kept === "no" || told.counts_unknown ? "warnings" : ""}>
       <p class="quiet">{say("waits.after", { brew: told.brew, day: told.applied_on })}</p>
-      {lines(told.text).map((each) => <p key={each}>{each}</p>)}
+      {lines(told.text).slice(told.waits.length === 0 ? -1 : 0).map((each) => <p key={each}>{each}</p>)}
       {told.waits.length > 0 ? (
         <Fold heading={say("waits.by_which")} line={say("waits.count", { count: told.waits.length })}>
           <ul class="plain-list">

@@ -618,5 +618,6 @@ export const en = {
   "design.take_this": "Take this",
   "role.best": "most life",
   "role.cheapest": "least money",
+  "role.least_stuff": "least to buy",
   "role.least_risk": "least risk",
 };

@@ -620,5 +620,6 @@ export const es: Record<keyof typeof en, string> = {
   "design.take_this": "Tomar este",
   "role.best": "más vida",
   "role.cheapest": "menos dinero",
+  "role.least_stuff": "menos que comprar",
   "role.least_risk": "menos riesgo",
 };
