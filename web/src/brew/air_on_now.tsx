@@ -7,7 +7,7 @@ import type { Brew } from "./brew";
 
 export function AirOnNow({ brew }: { brew: Brew }) {
   const begin = async () => {
-    await correct(brew.now.id, "air_on_at", iso(Date.now(), brew.zone), say("brew.air_on_reason"));
+    await correct(brew.id, "air_on_at", iso(Date.now(), brew.zone), say("brew.air_on_reason"));
     now.value = Date.now();
   };
   return <button type="button" class="plain" disabled={brew.now.state === "refused"} onClick={() => void begin()}>{say("brew.air_on_now")}</button>;

@@ -32,7 +32,7 @@ export function Ending({ brew }: { brew: Brew }) {
 }
 
 function Finish({ brew }: { brew: Brew }) {
-  const stop = () => correct(brew.now.id, "air_off_at", iso(Date.now(), brew.zone), say("end.reason"));
+  const stop = () => correct(brew.id, "air_off_at", iso(Date.now(), brew.zone), say("end.reason"));
   if (brew.off !== null) return <p>{say("end.finished")}</p>;
   return (
     <>

@@ -76,7 +76,7 @@ function Correct({ entry }: { entry: Entry }) {
   const keep = async () => {
     const told = field === "oxygen" && /^[\d.,]+$/.test(value.value.trim()) ? `${value.value.trim().replace(",", ".")} mg/L` : value.value;
     if (!told.trim() || !reason.value.trim() || (field === "oxygen" && read(told)?.of !== "concentration")) return void (wrong.value = say("entry.correct_missing"));
-    await correct(entry.id, field, told.trim(), reason.value.trim());
+    await correct(entry.root, field, told.trim(), reason.value.trim());
     open.value = false;
   };
   return (

@@ -1,6 +1,6 @@
 // The steps of a brew to tick, each with a timer where it has to wait. Ticks are entries of the record, so that two
 // phones share them; timers are this device's own.
-import { signal, type Signal } from "@preact/signals";
+import { signal, useSignal, type Signal } from "@preact/signals";
 import { put, take } from "../keep/database";
 import { add } from "../keep/queue";
 import { listed, momentOf, textOf } from "../keep/record";
@@ -43,18 +43,25 @@ function doneOf(brew: Brew): Set<string> {
 export function Steps({ brew, steps }: { brew: Brew; steps: PlanAnswer["steps"] }) {
   const ticks = ticksOf(brew.id).value;
   const all = doneOf(brew);
+  const asked = useSignal<Record<string, boolean>>({});  // until it is kept
+  const mark = async (step: string, done: boolean) => {
+    asked.value = { ...asked.value, [step]: done };
+    await add("step", { brew: brew.id, at: iso(Date.now(), brew.zone), step, done });
+    const { [step]: last, ...rest } = asked.value;
+    if (last === done) asked.value = rest;
+  };
   return (
     <ol class="steps to-tick">
       {steps.map((step, index) => {
         // Which of its kind it is, not its place: others come and go before it when the brew begins.
         const key = `${step.code} ${steps.slice(0, index).filter((each) => each.code === step.code).length}`;
         const tick = ticks[key] ?? {};
-        const done = all.has(key);
+        const done = asked.value[key] ?? all.has(key);
         const wait = step.at && step.until && !step.code.endsWith("earliest_look") ? Date.parse(step.until) - Date.parse(step.at) : 0;
         return (
           <li key={key} class={done ? "done" : ""}>
             <label>
-              <input type="checkbox" checked={done} onChange={(event) => void add("step", { brew: brew.id, at: iso(Date.now(), brew.zone), step: key, done: event.currentTarget.checked })} />
+              <input type="checkbox" checked={done} onChange={(event) => void mark(key, event.currentTarget.checked)} />
               <time dateTime={step.at ?? ""}>{clock(Date.parse(step.at ?? ""), brew.zone)}</time>
               <span>{step.text}</span>
             </label>

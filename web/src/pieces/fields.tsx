@@ -1,5 +1,5 @@
 // The plainer fields: a choice as large keys, a choice from a list, a text, a moment.
-import { useId, useLayoutEffect, useRef } from "preact/hooks";
+import { useId, useLayoutEffect, useRef, useState } from "preact/hooks";
 import type { ComponentChildren } from "preact";
 import type { Remark } from "../api/ask";
 import { atWall, iso, wallOf } from "../words/time";
@@ -95,20 +95,21 @@ export function Part({ heading, children, id }: { heading: string; children: Com
   );
 }
 
-/// Folded: what it holds stands in its line. `open` opens it and never closes it: who mends the field that opened it is
-/// still at work inside.
-export function Fold({ heading, line, open, children }: { heading: string; line?: string; open?: boolean; children: ComponentChildren }) {
+/// Folded: what it holds stands in its line. `open` opens it; only the reader closes it, never a field that was put right.
+/// `late`: what it holds is made once it is opened.
+export function Fold({ heading, line, open = false, late = false, children }: { heading: string; line?: string; open?: boolean; late?: boolean; children: ComponentChildren }) {
   const fold = useRef<HTMLDetailsElement>(null);
+  const [opened, setOpened] = useState(open);
   useLayoutEffect(() => {
     if (open && fold.current) fold.current.open = true;
   }, [open]);
   return (
-    <details class="fold" ref={fold}>
+    <details class="fold" ref={fold} onToggle={(event) => { if (event.currentTarget.open) setOpened(true); }}>
       <summary>
         <span class="fold-heading">{heading}</span>
         {line ? <span class="fold-line">{line}</span> : null}
       </summary>
-      <div class="fold-inside">{children}</div>
+      <div class="fold-inside">{!late || open || opened ? children : null}</div>
     </details>
   );
 }

@@ -71,11 +71,20 @@ export const pricesWrong = () => refusals.value.some((each) => /^(cost|spread)\.
 
 export function Prices({ open }: { open: boolean }) {
   const now = plan.value as Plan;
-  const us = settings.value.measures === "us";
   const rows = (["compost", "food"] as const).flatMap((list) => ((valueAt(now, list) ?? []) as unknown[]).map((_, index) => `${list}[${index + 1}]`));
   const priced = rows.filter((row) => textAt(now, `${row}.price`)).length + ["cost.electricity_per_kwh", "cost.water_per_m3", "cost.wage_per_h"].filter((path) => textAt(now, path)).length;
   return (
-    <Fold heading={say("cost.prices")} open={open} line={priced > 0 ? say("cost.prices_told", { count: priced }) : say("cost.prices_none")}>
+    <Fold heading={say("cost.prices")} open={open} late line={priced > 0 ? say("cost.prices_told", { count: priced }) : say("cost.prices_none")}>
+      <PricesAsked rows={rows} />
+    </Fold>
+  );
+}
+
+function PricesAsked({ rows }: { rows: string[] }) {
+  const now = plan.value as Plan;
+  const us = settings.value.measures === "us";
+  return (
+    <>
       <p class="hint">{say("cost.prices_hint")}</p>
       <Much path="cost.currency" label={say("cost.currency")} placeholder="" />
       {rows.map((row) => (
@@ -94,6 +103,6 @@ export function Prices({ open }: { open: boolean }) {
       </div>
       <Money path="cost.water_per_m3" label={say("cost.per_m3")} placeholder="2.00" />
       <Much path="spread.rate" label={say("cost.rate")} placeholder={us ? "1 US gal/1000 ft2" : "4 L/100 m2"} />
-    </Fold>
+    </>
   );
 }

@@ -1,4 +1,5 @@
 // The sets of rules a garden keeps to: chosen once, kept in the record, held to on every screen.
+import { useSignal } from "@preact/signals";
 import { correct } from "../keep/queue";
 import { listed, textOf } from "../keep/record";
 import { say, word } from "../words/words";
@@ -14,12 +15,15 @@ export function chosenRules(): string {
 }
 
 export function ChooseRules() {
+  const asked = useSignal<string | null>(null);  // until it is kept
   const here = garden();
   if (!here) return <p>{say("rules.no_garden")}</p>;
-  const now = chosenRules().split(",").map((each) => each.trim());
-  const choose = (name: string, on: boolean) => {
-    const next = sets.filter((each) => (each === name ? on : now.includes(each)));
-    void correct(here.id, "rules", next.join(",") || "none", say("rules.choose_reason"));
+  const now = (asked.value ?? chosenRules()).split(",").map((each) => each.trim());
+  const choose = async (name: string, on: boolean) => {
+    const next = sets.filter((each) => (each === name ? on : now.includes(each))).join(",") || "none";
+    asked.value = next;
+    await correct(here.root, "rules", next, say("rules.choose_reason"));
+    if (asked.value === next) asked.value = null;
   };
   return (
     <fieldset class="field">
@@ -28,7 +32,7 @@ export function ChooseRules() {
         {sets.map((name) => (
           <li key={name}>
             <label>
-              <input type="checkbox" checked={now.includes(name)} onChange={(event) => choose(name, event.currentTarget.checked)} />
+              <input type="checkbox" checked={now.includes(name)} onChange={(event) => void choose(name, event.currentTarget.checked)} />
               <span>{word("rule_set", name)}</span>
             </label>
           </li>
