@@ -37,7 +37,7 @@ export async function a_count_says_what_it_did(world) {
   await until(async () => new RegExp(`${share} of 100 hold`).test(await page.textContent(".brew .froth figcaption")), `the night on the screen is the one the verdict rests on: ${share} of 100`);
   check(new RegExp(`With what was counted, ${share} of 100`).test(await counts.textContent()), "and so is what it moved");
   check(/Only a laboratory/.test(await counts.textContent()), "what it does not tell");
-  check(/coli/i.test(await page.locator(".fitness").textContent()), "the verdict names the E. coli");
+  await until(async () => /coli/i.test(await page.locator(".fitness").textContent()), "the verdict is judged anew and names the E. coli");
   await send("correct", { id: slide, field: "density", value: "6e9 1/mL", reason: "counted again" });
   await until(async () => /6 billion\/mL/.test(await counts.textContent()) && /counted again/.test(await counts.textContent()), "a correction shows what it was");
 }

@@ -31,6 +31,12 @@ function together(one: Estimate | undefined, other: Estimate | undefined): Estim
   return { per_ml, error: Number.isFinite(error) ? error : null };
 }
 
+/// Everything counted of a brew or of what went into it.
+export function countsOf(brew: Brew): Entry[] {
+  const parts = [...new Set(listed("mix", "into", brew.id).entries.map((each) => textOf(each, "part")))];
+  return [brew.id, ...parts].flatMap((of) => listed("count", "of", of).entries).filter((each) => each.state !== "refused");
+}
+
 /// What slides of the brew showed, the oldest first. Plates and tubes show only what grows and are left out.
 export function slidesOf(brew: Brew): Row[] {
   const at = new Map<number, Partial<Record<string, Estimate>>>();

@@ -1,7 +1,7 @@
 // What was counted in a brew or its compost, and what that did: to the forecast, to the verdict, or to neither and why.
 import type { Answer } from "../api/ask";
 import { useAsked } from "../keep/asked";
-import { listed, momentOf, numberOf, textOf, type Entry } from "../keep/record";
+import { momentOf, numberOf, textOf, type Entry } from "../keep/record";
 import { Part } from "../pieces/fields";
 import type { Plan } from "../plan/document";
 import type { PlanAnswer } from "../plan/planner";
@@ -9,6 +9,7 @@ import { few, ofHundred } from "../words/numbers";
 import { clock } from "../words/time";
 import { say, word } from "../words/words";
 import { askedOf, isDoubted, type Brew } from "./brew";
+import { countsOf } from "./counted";
 import { stateText } from "./logged";
 
 type Day = Answer<"/api/brew/day">;
@@ -41,8 +42,7 @@ function effect(entry: Entry, brew: Brew, day: Day | null): string {
 }
 
 export function Counts({ brew, readings, told }: { brew: Brew; readings: Entry[]; told: PlanAnswer | null }) {
-  const lots = [...new Set(listed("mix", "into", brew.id).entries.map((each) => textOf(each, "part")))];
-  const all = [brew.id, ...lots].flatMap((of) => listed("count", "of", of).entries).filter((each) => each.state !== "refused").sort((a, b) => momentOf(b) - momentOf(a));
+  const all = countsOf(brew).sort((a, b) => momentOf(b) - momentOf(a));
   return (
     <Part heading={say("counts.heading")} id="counts">
       {all.length === 0 ? <p class="quiet">{say("counts.none")}</p> : <Told brew={brew} all={all} readings={readings} told={told} />}

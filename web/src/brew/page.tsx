@@ -13,6 +13,7 @@ import { brews, dotsOf, forecastOf, observationsOf, photosOf, readingsOf } from 
 import { LookForm, ReadingForm } from "./log_forms";
 import { Logged } from "./logged";
 import { Steps } from "./steps";
+import { countsOf } from "./counted";
 import { Counts } from "./counts";
 import { Ending } from "./ending";
 import { Verdict } from "./verdict";
@@ -67,7 +68,7 @@ export function BrewPage() {
       <div class="brew-work">
         {now.value < brew.on ? <AirOnNow brew={brew} /> : null}
         {next ? <p class="next"><strong>{clock(next.at, brew.zone)}</strong> <span class="quiet">{away(next.at, now.value)}</span><br />{next.text}</p> : null}
-        <Verdict brew={brew} seen={[...readings, ...observationsOf(brew)]} />
+        <Verdict brew={brew} seen={[...readings, ...observationsOf(brew), ...countsOf(brew)]} />
         {forecast ? <Part heading={say("plan.steps")}><Steps brew={brew} steps={forecast.steps} /></Part> : null}
         {forecast ? <Part heading={say("plan.measure_out")}><Amounts told={forecast} /></Part> : null}
         <Part heading={say("brew.logged")}><Logged brew={brew} readings={readings} observations={observationsOf(brew)} photos={photosOf(brew)} told={forecast} /></Part>

@@ -1,6 +1,7 @@
 // Now: each brew that is going, what comes next for it, and one large key to say what you see.
 import { useEffect } from "preact/hooks";
 import { brews, dotsOf, forecastOf, isLive, observationsOf, readingsOf, type Brew } from "../brew/brew";
+import { countsOf } from "../brew/counted";
 import { Verdict } from "../brew/verdict";
 import { momentOf, numberOf, type Entry } from "../keep/record";
 import { NightPicture } from "../picture/night_picture";
@@ -73,7 +74,7 @@ function Going({ brew }: { brew: Brew }) {
         <>
           {next ? <p class="next"><strong>{clock(next.at, brew.zone)}</strong> <span class="quiet">{away(next.at, now.value)}</span><br />{next.text}</p> : null}
           <p>{lastReading(readings, told)}</p>
-          <Verdict brew={brew} seen={[...readings, ...observationsOf(brew)]} brief />
+          <Verdict brew={brew} seen={[...readings, ...observationsOf(brew), ...countsOf(brew)]} brief />
           <a class="main" href={`#/brew/${brew.id}/reading`}>{say("brew.log_reading")}</a>
           <NightPicture night={nightOf(told, { zone: brew.zone, now: now.value, dots: dotsOf(readings, told) })} />
         </>
