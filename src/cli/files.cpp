@@ -61,6 +61,11 @@ Answer<bool> write_file(const std::string& name, std::string_view content) {
     return Answer<bool>::refused({failure("operations.world.file_not_writable", name, error)});
   };
   std::FILE* file = std::fopen(beside.c_str(), "wb");
+  if (file == nullptr && errno == ENOENT) {  // the folder tables go into is made, but no path to it
+    std::error_code ignored;
+    std::filesystem::create_directory(std::filesystem::path(name).parent_path(), ignored);
+    file = std::fopen(beside.c_str(), "wb");
+  }
   if (file == nullptr) return refuse(errno);
   const bool written = std::fwrite(content.data(), 1, content.size(), file) == content.size();
   const int error = errno;

@@ -7,6 +7,7 @@
 #include <nlohmann/json.hpp>
 
 #include "cli/files.h"
+#include "support/temporary_folder.h"
 
 namespace barm::cli {
 namespace {
@@ -131,6 +132,16 @@ TEST_F(Command, a_file_that_cannot_be_read_is_the_worlds_failure) {
   const auto json = barm({"air", "test", "--readings", "no/such/file.csv", "--json"});
   EXPECT_EQ(json.status, world_failed);
   EXPECT_EQ(nlohmann::json::parse(json.out)["refusals"][0]["code"], "operations.world.file_absent");
+}
+
+// The folder tables are written into need not be there; a path of folders that is not there is told.
+TEST_F(Command, a_folder_to_write_into_is_made_and_a_path_to_it_is_not) {
+  const test::TemporaryFolder folder;
+  EXPECT_TRUE(world_.write_file(folder.file("tables/bed.csv"), "name\r\n").ok());
+  EXPECT_EQ(world_.read_file(folder.file("tables/bed.csv")).value(), "name\r\n");
+  const auto deep = world_.write_file(folder.file("no/such/bed.csv"), "name\r\n");
+  ASSERT_FALSE(deep.ok());
+  EXPECT_EQ(deep.refusals().front().code, "operations.world.file_absent");
 }
 
 TEST_F(Command, a_fault_of_ours_is_owned_up_to) {
