@@ -224,7 +224,7 @@ HeatClauseTold told_of(const HeatRule& rule, const std::vector<Earned>& earned, 
   return told;
 }
 
-/// Half of the readings above what a pile in degC can show, and none above what one in degF does.
+/// A quarter of the readings or more above what a pile in degC can show and below what one in degF does.
 bool reads_like_fahrenheit(const HeatLog& log) {
   constexpr float celsius_most_c = 90.0F, fahrenheit_most = 200.0F;  // judged
   std::size_t all = 0, hot = 0;

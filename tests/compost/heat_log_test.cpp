@@ -225,6 +225,25 @@ TEST(the_sludge_time, adds_up_to_one_at_the_equations_own_time) {
   EXPECT_NEAR(got.positions[0].sludge_share, 1.0, 1e-6);
 }
 
+// Between two readings nobody knows: each stretch counts at its colder end, whichever comes first.
+TEST(the_sludge_time, is_that_of_the_colder_end_of_each_stretch) {
+  const double share = 1.0 / sludge_time_h(60.0, Solids::seven_percent_or_more);
+  for (const auto& temperature_c : {std::vector<float>{60.0F, 70.0F}, std::vector<float>{70.0F, 60.0F}}) {
+    const auto got = told({.positions = {{"core", {0.0, 1.0}, temperature_c}}, .turned_at_h = {}}, Method::in_vessel);
+    EXPECT_NEAR(got.positions[0].sludge_share, share, 1e-6);
+  }
+}
+
+TEST(degrees_fahrenheit_called_celsius, are_asked_about_from_a_quarter_of_the_readings) {
+  const auto log = [](std::vector<float> temperature_c) {
+    HeatPosition position{"core", {}, std::move(temperature_c)};
+    for (std::size_t i = 0; i < position.temperature_c.size(); ++i) position.time_h.push_back(static_cast<double>(i));
+    return HeatLog{.positions = {position}, .turned_at_h = {}};
+  };
+  EXPECT_FALSE(judge_heat(log({60, 61, 60, 120}), {.method = Method::in_vessel}, rules()).ok());
+  EXPECT_TRUE(judge_heat(log({60, 61, 60, 61, 120}), {.method = Method::in_vessel}, rules()).ok());
+}
+
 RC_GTEST_PROP(any_log, owes_no_less_when_a_reading_is_lost, ()) {
   HeatPosition position{"core", {}, {}};
   const auto count = *rc::gen::inRange(3, 120);

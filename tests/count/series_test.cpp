@@ -176,6 +176,9 @@ TEST(series, doubts_what_cannot_be_told_from_it) {
   const auto undecided = judge_series({.found = {10, 20, 30, 40}, .not_found = {300}}, bathing);
   EXPECT_TRUE(has(undecided.doubts(), "count.series.undecided", "not_found"));
   EXPECT_FALSE(undecided->single_is_kept);
+  const auto at_line = judge_series({.found = {10, 20, 30, 40}, .not_found = {bathing.single_most}}, bathing);
+  EXPECT_EQ(at_line->undecided_count, 0);  // not found at the line itself is not over it
+  EXPECT_TRUE(at_line->single_is_kept);
 }
 
 TEST(series, refuses_what_is_no_series) {

@@ -86,6 +86,11 @@ TEST(slide, clumps_widen_the_interval_and_ask_for_more_fields) {
   EXPECT_NEAR(clumped->clumping_k, 10.0 / 17.84, 1e-9);
   EXPECT_EQ(clumped->more_fields_count, 183);  // 18.84 / (10 x 0.01) = 188.4, so 189 in all
   EXPECT_GT(clumped->high_95 / clumped->low_95, 2.0 * even->high_95 / even->low_95);
+  // By hand: 60 cells by chance, 1 / sqrt(60); clumped, sqrt(18.84 / 60), and Student's 2.571 at 5 degrees of freedom.
+  EXPECT_NEAR(even->ln_standard_error, 1.0 / std::sqrt(60.0), 1e-12);
+  EXPECT_NEAR(clumped->ln_standard_error, std::sqrt(18.84 / 60.0), 1e-12);
+  EXPECT_NEAR(std::log(clumped->high_95 / clumped->per_ml), 2.5706 * std::sqrt(18.84 / 60.0), 1e-4);
+  EXPECT_NEAR(std::log(clumped->per_ml / clumped->low_95), 2.5706 * std::sqrt(18.84 / 60.0), 1e-4);
 }
 
 TEST(slide, nothing_seen_has_an_upper_limit) {

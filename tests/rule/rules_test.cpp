@@ -325,6 +325,21 @@ TEST(a_limit_on_germs, is_told_per_what_its_fact_is_counted_in) {
   EXPECT_TRUE(refuses(with(own_test, "of = \"tea_e_coli\"", "of = \"potable\""), "rule.file.unit", "potable"));
 }
 
+// "Under 1000" and "longer than an hour" leave the line itself out.
+TEST(a_line_that_is_left_out, is_not_met_by_itself) {
+  Facts facts;
+  facts.set("process", "composted");
+  facts.set("salmonella", "no");
+  for (const auto& [count, told] : {std::pair{1000.0, Verdict::not_met}, std::pair{999.0, Verdict::met}}) {
+    facts.set("fecal_coliforms", count);
+    EXPECT_EQ(verdict("us_psr_std_b_fecal", facts), told) << count;
+  }
+  facts.set("held", 1.0);
+  EXPECT_EQ(verdict("us_psr_tea_def", facts), Verdict::outside);
+  facts.set("held", 1.001);
+  EXPECT_EQ(verdict("us_psr_tea_def", facts), Verdict::holds);
+}
+
 // Every fact that a test may be of, or a limit on germs, says what it is counted per.
 TEST(every_test, is_of_a_fact_counted_per_gram_or_per_100_ml) {
   for (const auto& set : all_sets()) {

@@ -90,6 +90,14 @@ TEST(every_sample_over_the_limit, decides_before_all_are_in) {
   EXPECT_EQ(told("eu_2019_1009_ecoli", facts, {.found = {1000.0, 1.0, 1.0, 1.0, 1.0}}).verdict, Verdict::met);
 }
 
+// source: S33: under 1000
+TEST(a_count_at_a_limit_it_must_stay_under, is_over_it) {
+  Facts facts;
+  facts.set("process", "composted");
+  EXPECT_EQ(told("us_psr_std_b_fecal", facts, {.found = {999.0}}).verdict, Verdict::met);
+  EXPECT_EQ(told("us_psr_std_b_fecal", facts, {.found = {1000.0}}).verdict, Verdict::not_met);
+}
+
 TEST(a_test_of_what_is_not_known, is_asked_for_all_the_same) {
   Facts facts = fed();
   facts.forget("food");
