@@ -96,8 +96,8 @@ Remarks no_time(const DesignAsk& ask);
 // mixing.cpp
 /// An amount as it can be measured out, which stays the same when rounded again; 0 below the least there is.
 double measurable(const Choosable& what, double amount, const Customs& customs);
-/// The next measurable amount up (or down), at least a twelfth away.
-double neighbour(const Choosable& what, double amount, bool up, const Customs& customs);
+/// The next measurable amount up (or down), looked for in steps of a twelfth unless told finer.
+double neighbour(const Choosable& what, double amount, bool up, const Customs& customs, double step = 13.0 / 12.0);
 Brewing brewing_of(const Draft& draft, const Mix& mix);
 /// What `brew plan` would be asked for this brew.
 PlanAsk plan_ask(const Draft& draft, const Mix& mix, const Slot& slot);

@@ -29,8 +29,8 @@ double measurable(const Choosable& what, double amount, const Customs& customs) 
   return amount;
 }
 
-double neighbour(const Choosable& what, double amount, bool up, const Customs& customs) {
-  constexpr double step = 13.0 / 12.0, furthest = 3.0;
+double neighbour(const Choosable& what, double amount, bool up, const Customs& customs, double step) {
+  constexpr double furthest = 3.0;
   if (!(amount > 0.0)) return up ? what.least : 0.0;
   if (up && amount >= what.most) return amount;
   if (!up && amount <= what.least) return 0.0;

@@ -19,7 +19,8 @@ constexpr double first_dose = 0.1;              // judged: of the most there may
 constexpr double worth_another = 0.005;  // judged: of the logarithm of the yield, for one more thing to measure out
 constexpr int a_food_takes = 12;         // judged: forecasts to set its amount and the others'
 constexpr double first_step = 0.1;       // judged
-constexpr double far_enough = 0.002;     // in the unit cube: nearer than any kitchen measure
+constexpr double coarse_step = 13.0 / 12.0, fine_step = 1.005;  // judged: from measure to measure; and to the very next
+constexpr double far_enough = 0.002;                            // in the unit cube: nearer than any kitchen measure
 
 /// What NLopt calls back.
 struct Errand {
@@ -129,7 +130,7 @@ std::vector<Mix> starts(const Tryouts& tryouts, const Want& want, std::size_t mo
 }
 
 /// From the best mix to a better neighbour, one measure or an exchange of two at a time, until none is better.
-void walk(Tryouts& tryouts, const Want& want, int count) {
+void walk(Tryouts& tryouts, const Want& want, int count, double factor) {
   const Draft& draft = tryouts.draft();
   const Errand errand{tryouts, want, {draft, want.branch}};
   const auto start = tryouts.nearest(want);
@@ -139,7 +140,7 @@ void walk(Tryouts& tryouts, const Want& want, int count) {
   const int last_count = tryouts.tried_count() + count;
   const auto step = [&](const Mix& from, std::size_t i, bool up) {
     Mix to = from;
-    to.amounts[i] = neighbour(draft.shelf[i], from.amounts[i], up, draft.ask.customs);
+    to.amounts[i] = neighbour(draft.shelf[i], from.amounts[i], up, draft.ask.customs, factor);
     return to;
   };
   std::vector<std::size_t> chosen;
@@ -227,7 +228,8 @@ void search(Tryouts& tryouts, Want want, const Effort& effort) {
     }
     const auto found = starts(tryouts, want, branch == Branch::fed ? starts_most : 1);
     for (const Mix& start : found) near(tryouts, want, start, effort.nearby / (part * static_cast<int>(found.size())));
-    walk(tryouts, want, effort.kitchen / part);
+    walk(tryouts, want, effort.kitchen / part, coarse_step);
+    walk(tryouts, want, effort.kitchen / part / 2, fine_step);
     if (branch == Branch::fed) leave_out(tryouts, want, effort.kitchen / 3);
   }
 }
