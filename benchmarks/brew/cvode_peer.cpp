@@ -6,6 +6,7 @@
 
 #include <cmath>
 #include <stdexcept>
+#include <utility>
 
 #include "benchmarks/brew/peers.h"
 #include "brew/process_matrix.h"

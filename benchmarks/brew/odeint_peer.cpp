@@ -1,5 +1,6 @@
 #include <boost/numeric/odeint.hpp>
 #include <cmath>
+#include <utility>
 
 #include "benchmarks/brew/peers.h"
 #include "brew/process_matrix.h"

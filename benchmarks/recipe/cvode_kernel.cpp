@@ -11,6 +11,7 @@
 #include <cmath>
 #include <cstdio>
 #include <cstdlib>
+#include <utility>
 #include <vector>
 
 #include "brew/kernels.h"
@@ -147,10 +148,9 @@ class Walk {
   /// Keeps what is seen at an output hour that is due.
   void see(double at_h, N_Vector y) {
     while (next_ < batch_.output_at_h.size() && batch_.output_at_h[next_] <= at_h) {
-      double rate[tea::process_count];
-      TeaRates::rates<double>(0.0, NV_DATA_S(y), stand_.brew.parameters, &stand_.air_on, &stand_.bag_in, rate);
       double* seen = batch_.outputs + (member_ * batch_.output_at_h.size() + next_) * tea::observed_count;
-      TeaRates::observe<double>(NV_DATA_S(y), stand_.brew.parameters, stand_.brew.coefficients, rate, seen);
+      TeaRates::observe<double>(0.0, NV_DATA_S(y), stand_.brew.parameters, stand_.brew.coefficients, &stand_.air_on,
+                                &stand_.bag_in, seen);
       ++next_;
     }
   }

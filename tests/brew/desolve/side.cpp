@@ -1,6 +1,7 @@
 // The tea model as deSolve wants it: parameters first, then coefficients, in one array that R fills.
 #include <cmath>
 #include <cstring>
+#include <utility>
 
 #include "brew/process_matrix.h"
 #include "brew/tea.h"
