@@ -39,7 +39,7 @@ std::uint64_t key_of(double value) {
 
 /// Shares the values out into buckets by their size and sorts only the buckets that a quantile falls in.
 Spread spread_of_many(std::span<const double> values) {
-  constexpr int bucket_bits = 12;
+  constexpr int bucket_bits = 10;
   constexpr std::size_t bucket_count = std::size_t{1} << bucket_bits;
   const auto [lowest, highest] = std::ranges::minmax_element(values);
   const std::uint64_t low = key_of(*lowest), high = key_of(*highest);
@@ -60,15 +60,20 @@ Spread spread_of_many(std::span<const double> values) {
     is_wanted[bucket_at(place)] = 1;
     return 0.0;
   });
+  std::vector<std::size_t> wanted_before(bucket_count);  // values in wanted buckets before this one
+  std::size_t wanted_count = 0;
+  for (std::size_t bucket = 0; bucket < bucket_count; ++bucket) {
+    wanted_before[bucket] = wanted_count;
+    if (is_wanted[bucket] != 0) wanted_count += ranks[bucket + 1] - ranks[bucket];
+  }
   std::vector<double> wanted;
+  wanted.reserve(wanted_count);
   std::ranges::copy_if(values, std::back_inserter(wanted),
                        [&](double value) { return is_wanted[bucket_of(value)] != 0; });
   std::ranges::sort(wanted);
   return between_sorted(values.size(), [&](std::size_t place) {
-    std::size_t passed_over = 0;
-    for (std::size_t bucket = 0; bucket < bucket_at(place); ++bucket)
-      if (is_wanted[bucket] == 0) passed_over += ranks[bucket + 1] - ranks[bucket];
-    return wanted[place - passed_over];
+    const std::size_t bucket = bucket_at(place);
+    return wanted[wanted_before[bucket] + place - ranks[bucket]];
   });
 }
 
