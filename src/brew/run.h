@@ -8,6 +8,7 @@
 
 #include "brew/batch.h"
 #include "brew/kernels.h"
+#include "brew/large_pages.h"
 #include "brew/member.h"
 #include "brew/tea.h"
 
@@ -43,8 +44,8 @@ Members only(const Members& members, std::span<const std::size_t> places);
 /// What a stretch of the run left behind.
 struct Stretch {
   std::vector<double> at_h;
-  std::vector<double> seen;    // [member][at][tea::observed_count]
-  std::vector<double> lowest;  // [member][2]: lowest oxygen and its hour
+  std::vector<double, LargePages<double>> seen;  // [member][at][tea::observed_count]
+  std::vector<double> lowest;                    // [member][2]: lowest oxygen and its hour
   BatchReport report;
   double of(int member, std::size_t at, tea::Observed what) const {
     return seen[(static_cast<std::size_t>(member) * at_h.size() + at) * tea::observed_count +
