@@ -11,8 +11,8 @@
 #include "cards/rect.h"
 
 // Cairo by name only, so that whoever includes this needs none of it.
-typedef struct _cairo cairo_t;
-typedef struct _cairo_surface cairo_surface_t;
+typedef struct _cairo cairo_t;                  // NOLINT: the name is theirs
+typedef struct _cairo_surface cairo_surface_t;  // NOLINT
 
 namespace barm::cards {
 

@@ -14,7 +14,6 @@
 namespace barm::cli {
 namespace {
 
-using operations::InputField;
 using operations::Kind;
 using operations::Operation;
 

@@ -17,7 +17,7 @@
 namespace barm::cli {
 namespace {
 
-constexpr std::size_t bytes_most = 64u * 1024 * 1024;  // judged: more is no plan and no log of a brew
+constexpr std::size_t bytes_most = std::size_t{64} * 1024 * 1024;  // judged: more is no plan and no log of a brew
 
 using File = std::unique_ptr<std::FILE, int (*)(std::FILE*)>;
 

@@ -42,7 +42,7 @@ double variance(const std::vector<double>& all) {
 Band band(double middle, std::vector<double> ln_off_middle) {
   if (!(middle > 0.0)) return {middle, unset, unset};
   const auto at = [&](double share) {
-    const auto place = ln_off_middle.begin() + static_cast<std::ptrdiff_t>(share * (draws_count - 1) + 0.5);
+    const auto place = ln_off_middle.begin() + static_cast<std::ptrdiff_t>(std::lround(share * (draws_count - 1)));
     std::nth_element(ln_off_middle.begin(), place, ln_off_middle.end());
     return middle * std::exp(*place);
   };

@@ -85,17 +85,20 @@ Answer<const T*> find(const std::vector<T>& all, std::string_view id, const char
 Tables Tables::read(std::string_view toml) {
   Tables tables;
   constexpr const char* file = "counts.toml";
-  each_data_entry(toml, "plate_rule", file,
-                  [&](DataEntry entry, const std::string& id) { tables.plate_rules_.push_back(read_rule(entry, id)); });
-  each_data_entry(toml, "chamber", file,
-                  [&](DataEntry entry, const std::string& id) { tables.chambers_.push_back(read_chamber(entry, id)); });
-  each_data_entry(toml, "biomass", file, [&](DataEntry entry, const std::string& id) {
+  each_data_entry(toml, "plate_rule", file, [&](const DataEntry& entry, const std::string& id) {
+    tables.plate_rules_.push_back(read_rule(entry, id));
+  });
+  each_data_entry(toml, "chamber", file, [&](const DataEntry& entry, const std::string& id) {
+    tables.chambers_.push_back(read_chamber(entry, id));
+  });
+  each_data_entry(toml, "biomass", file, [&](const DataEntry& entry, const std::string& id) {
     tables.biomass_factors_.push_back(read_biomass(entry, id));
   });
-  each_data_entry(toml, "series_rule", file, [&](DataEntry entry, const std::string& id) {
+  each_data_entry(toml, "series_rule", file, [&](const DataEntry& entry, const std::string& id) {
     tables.series_rules_.push_back(read_series_rule(entry, id));
   });
-  each_data_entry(toml, "cells", file, [&](DataEntry entry, const std::string&) { tables.cells_ = read_cells(entry); });
+  each_data_entry(toml, "cells", file,
+                  [&](const DataEntry& entry, const std::string&) { tables.cells_ = read_cells(entry); });
   return tables;
 }
 

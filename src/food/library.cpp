@@ -55,7 +55,7 @@ std::vector<std::string> all_names(const Food& food) {
 Library Library::read(std::string_view toml) {
   Library library;
   std::vector<std::string> taken;
-  each_data_entry(toml, "food", "foods.toml", [&](DataEntry entry, const std::string& id) {
+  each_data_entry(toml, "food", "foods.toml", [&](const DataEntry& entry, const std::string& id) {
     Food food = read_food(entry, id);
     std::vector<std::string> own;
     for (const std::string& name : all_names(food)) own.push_back(plain_name(name));

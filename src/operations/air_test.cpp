@@ -22,7 +22,7 @@ Answer<air::Reaeration> answer(const In& in, const World& world) {
   if (std::isfinite(in.probe_lag_h)) options.probe_lag_s = in.probe_lag_h * 3600.0;
   auto fitted = findings.take(retarget(air::fit_reaeration(*readings, options), {{"", "readings"}}));
   if (!fitted) return std::move(findings).refusal<air::Reaeration>();
-  return std::move(findings).answer(std::move(*fitted));
+  return std::move(findings).answer(*fitted);
 }
 
 }  // namespace

@@ -211,7 +211,7 @@ class Day {
     if (is_off()) in->ask.log.acts.push_back({.at_h = hours(day_.air_off->at), .air_is_on = false, .bag_is_in = false});
     const bool is_from_lot = start_from_lot(in->ask);
     if (in->ask.log.readings.empty() && in->ask.log.acts.empty() && !is_from_lot) {
-      day_.forecast.push_back(std::move(*promised));
+      day_.forecast.push_back(*promised);
     } else if (auto narrowed = findings_.take(planned(*in, world_))) {
       day_.forecast.push_back(std::move(*narrowed));
     }

@@ -75,12 +75,12 @@ std::optional<Value> read_words(const Field& field, const InputField& input, con
   if (!words) return std::nullopt;
   if (field.type == Type::json && words->starts_with('@')) {
     auto text = world.read_file(words->substr(1));
-    for (auto why : text.refusals()) reading.refuse(why.code, input.name, why.facts);
-    return text.ok() ? std::optional<Value>(std::move(*text)) : std::nullopt;
+    for (const auto& why : text.refusals()) reading.refuse(why.code, input.name, why.facts);
+    return text.ok() ? std::optional<Value>(*text) : std::nullopt;
   }
   if (field.type == Type::image && words->starts_with('@')) {
     auto bytes = world.read_file(words->substr(1));
-    for (auto why : bytes.refusals()) reading.refuse(why.code, input.name, why.facts);
+    for (const auto& why : bytes.refusals()) reading.refuse(why.code, input.name, why.facts);
     return bytes.ok() ? std::optional<Value>(records::base64_of(*bytes)) : std::nullopt;
   }
   if (field.type != Type::reference) return Value(std::move(*words));

@@ -53,7 +53,7 @@ Answer<Aeration> aerate(const Brewing& brewing, double factor) {
   if (!result.ok() || std::isnan(measured_per_h)) return result;
   double growth = 1.0;
   if (factor != 1.0) {
-    const Answer<Aeration> now = estimate(brewing, 1.0);
+    Answer<Aeration> now = estimate(brewing, 1.0);
     if (!now.ok()) return now;
     growth = result->kla.kla20_per_h / now->kla.kla20_per_h;
   }

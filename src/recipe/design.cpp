@@ -66,7 +66,7 @@ std::optional<Proven> prove(const Tryouts& tryouts, const Want& want) {
         plan_brew(plan_ask(draft, pick.tried->mix, pick.told().slot), *draft.knowledge, tryouts.help().parallel);
     expects(plan.ok(), "a mix that could be forecast can be planned");
     if (!keeps(draft, *plan)) continue;
-    Design design{.role = want.role, .plan = std::move(*plan)};
+    Design design{.role = want.role, .plan = *plan};
     design.yield = yield_of_plan(draft.ask.purpose, design.plan);
     design.finish_at = design.plan.ask.start_at + std::llround(design.plan.ask.length_h * ms_per_h);
     double foods = 0.0, compost = 0.0;

@@ -50,7 +50,7 @@ struct Draft {
 struct Mix {
   std::vector<double> amounts{};
   std::size_t timetable = 0;
-  auto operator<=>(const Mix&) const = default;
+  auto operator<=>(const Mix&) const = default;  // NOLINT(modernize-use-nullptr): the zero is of its own making
 };
 
 /// How much of each line a mix uses up; more than 1 is past it.

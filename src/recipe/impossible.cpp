@@ -114,8 +114,7 @@ Remarks impossible(Tryouts& tryouts) {
   Remarks all;
   if (tryouts.is_stopped()) return {{"recipe.design.stopped", "", {}}};
   if (readiest && tryouts.missing(*readiest, ready) <= 0.0) {
-    Want steady = ready;  // the highest odds among those that get ready
-    const auto ranked = tryouts.ranked(steady);
+    const auto ranked = tryouts.ranked(ready);  // the highest odds among those that get ready
     const auto most = std::max_element(ranked.begin(), ranked.end(), [](const Pick& a, const Pick& b) {
       return a.told().stays_above_6 < b.told().stays_above_6;
     });

@@ -170,7 +170,7 @@ Answer<Resized> resize(PlanAsk ask, double volume_l, double diameter_m, const Kn
   auto proposed = findings.take(plan_brew(other, knowledge, parallel));
   if (!proposed) return std::move(findings).refusal<Resized>();
   all.was = std::move(*was);
-  if (naive.ok()) all.naive = std::move(*naive);
+  if (naive.ok()) all.naive = *naive;
   all.proposed = std::move(*proposed);
   all.was_size = size_of(all.was, 1.0);
   if (naive.ok()) all.naive_size = size_of(all.naive, all.factor);

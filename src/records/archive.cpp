@@ -24,11 +24,11 @@ constexpr const char* format_name = "barm record";  // of the manifest
 constexpr const char* entries_name = "entries.jsonl";
 constexpr const char* seals_name = "seals.jsonl";
 constexpr const char* manifest_name = "manifest.json";
-constexpr std::uint64_t manifest_most = 64 * 1024;
+constexpr std::uint64_t manifest_most = std::uint64_t{64} * 1024;
 constexpr std::uint64_t seals_most = 8ull * 1024 * 1024 * 1024;
-constexpr std::uint64_t shrink_most = 200;                // judged: entries shrink about tenfold
-constexpr std::uint64_t small = 1024 * 1024;              // what is smaller may shrink as it likes
-constexpr std::size_t line_most = json_most * 2 + 65536;  // a plan and a forecast, and the rest
+constexpr std::uint64_t shrink_most = 200;                   // judged: entries shrink about tenfold
+constexpr std::uint64_t small = std::uint64_t{1024} * 1024;  // what is smaller may shrink as it likes
+constexpr std::size_t line_most = json_most * 2 + 65536;     // a plan and a forecast, and the rest
 
 Remark world_failure(const char* code, const std::string& file, const std::string& reason) {
   return {code, "file", {{"given", file}, {"reason", reason}}};
@@ -211,7 +211,7 @@ class Reader {
           for (auto& remark : why) remark.facts.emplace("row", std::to_string(last + 1));
           return std::nullopt;
         }
-        sealed.entries.push_back(std::move(*entry));
+        sealed.entries.push_back(*entry);
       }
       return sealed;
     });

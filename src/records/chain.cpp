@@ -25,7 +25,7 @@ void update(State* state, std::string_view text) {
 }  // namespace
 
 std::string chain_start() {
-  return std::string(2 * crypto_hash_sha256_BYTES, '0');
+  return std::string(std::size_t{2} * crypto_hash_sha256_BYTES, '0');
 }
 
 Sealing::Sealing(std::string_view hash_before) {

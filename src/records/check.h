@@ -6,8 +6,8 @@
 
 namespace barm::records {
 
-inline constexpr std::size_t text_most = 4096;             // letters of a text. judged: a note, not a book
-inline constexpr std::size_t json_most = 4 * 1024 * 1024;  // of a plan or forecast kept as it was. judged
+inline constexpr std::size_t text_most = 4096;                          // letters of a text. judged: a note, not a book
+inline constexpr std::size_t json_most = std::size_t{4} * 1024 * 1024;  // of a plan or forecast kept as it was. judged
 
 /// Everything wrong with the entry by itself: its id, what is missing, unknown choices, numbers out of bounds or not
 /// finite, text that is not UTF-8 or too long, days that are none, JSON that is none, and a correction without its

@@ -4,7 +4,7 @@
 
 namespace barm::serve {
 
-void Log::line(const char* level, const char* event, Facts facts) {
+void Log::line(const char* level, const char* event, const Facts& facts) {
   Facts all = {{"at", cards::iso_text(now_(), "UTC")}, {"level", level}, {"event", event}};
   all.update(facts);
   const std::string text = all.dump(-1, ' ', true, Facts::error_handler_t::replace) + "\n";

@@ -16,11 +16,11 @@ class Log {
   Log(std::function<void(const std::string&)> write, std::function<std::int64_t()> now)
       : write_(std::move(write)), now_(std::move(now)) {}
 
-  void info(const char* event, Facts facts = Facts::object()) { line("info", event, std::move(facts)); }
-  void warning(const char* event, Facts facts = Facts::object()) { line("warning", event, std::move(facts)); }
+  void info(const char* event, const Facts& facts = Facts::object()) { line("info", event, facts); }
+  void warning(const char* event, const Facts& facts = Facts::object()) { line("warning", event, facts); }
 
  private:
-  void line(const char* level, const char* event, Facts facts);
+  void line(const char* level, const char* event, const Facts& facts);
 
   std::function<void(const std::string&)> write_;
   std::function<std::int64_t()> now_;

@@ -41,7 +41,7 @@ struct Session : std::enable_shared_from_this<Session> {
   tcp::socket socket;
   asio::steady_timer timer;  // until what waits is given up
   asio::steady_timer pause;  // of a feed, until there is something new
-  beast::flat_buffer buffer{64 * 1024};
+  beast::flat_buffer buffer{std::size_t{64} * 1024};
   bool ran_out = false;
   bool idle = true;   // between requests: may be closed without loss
   bool fed = false;   // a feed runs on it
@@ -273,7 +273,7 @@ asio::awaitable<void> Wire::Parts::linger(SessionPointer session) {
   error_code ignored;
   session->socket.shutdown(tcp::socket::shutdown_send, ignored);
   session->within(std::chrono::milliseconds(500));
-  std::array<char, 16 * 1024> thrown_away{};
+  std::array<char, std::size_t{16} * 1024> thrown_away{};
   for (std::size_t left = 64 * thrown_away.size(); left > thrown_away.size(); left -= thrown_away.size()) {
     const auto [error, count] = co_await session->socket.async_read_some(asio::buffer(thrown_away), as_told);
     if (error) break;

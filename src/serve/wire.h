@@ -15,7 +15,7 @@ namespace barm::serve {
 
 struct Limits {
   std::uint32_t header_bytes_most = 16 * 1024;
-  std::uint64_t body_bytes_most = 1024 * 1024;  // judged: a season's log of a meter is less
+  std::uint64_t body_bytes_most = std::uint64_t{1024} * 1024;  // judged: a season's log of a meter is less
   std::chrono::milliseconds header_time{10'000}, body_time{20'000}, idle_time{60'000}, write_time{20'000};
   std::chrono::milliseconds heartbeat{15'000};    // of a feed on which nothing happens
   std::chrono::milliseconds closing_time{5'000};  // for what is being answered when the server stops
