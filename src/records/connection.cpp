@@ -36,8 +36,9 @@ const char* code_of_sqlite(int result) {
     case 13:  // SQLITE_FULL
       return "records.world.disk_full";
     case 11:  // SQLITE_CORRUPT
-    case 26:  // SQLITE_NOTADB
       return "records.world.damaged";
+    case 26:  // SQLITE_NOTADB
+      return "records.store.not_a_record";
     case 14:  // SQLITE_CANTOPEN
       return "records.world.cannot_open";
     default:
@@ -72,6 +73,9 @@ Failure failure(const Place& place, const soci::soci_error& error) {
   }
   // The engines also tell a full disk and a failing device as plain text of an I/O error.
   if (reason.find("disk I/O error") != std::string::npos) code = "records.world.disk_full";
+  // The library puts the name of its own function before the engine's words.
+  if (const auto colon = reason.find(": "); reason.starts_with("sqlite3_") && colon != std::string::npos)
+    reason.erase(0, colon + 2);
   while (!reason.empty() && (reason.back() == '\n' || reason.back() == '.')) reason.pop_back();
   return {{code, "store", {{"given", place.shown()}, {"reason", reason}}}};
 }
