@@ -126,7 +126,7 @@ Worst compare(const Setup& setup, int count, std::uint64_t seed) {
   return worst;
 }
 
-/// More members by BARM_DEEP=1 (./check --deep): 2,000 of the bucket, 400 random plans.
+/// More members by BARM_DEEP=1 (./check --deep): 2,000 of the bucket, 2,000 random plans.
 bool deep() {
   return std::getenv("BARM_DEEP") != nullptr;
 }
