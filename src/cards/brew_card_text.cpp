@@ -70,7 +70,7 @@ void table(Screen& screen, const BrewCard& card) {
   int head = 0;
   for (const std::string* text : {&card.table_low, &card.table_middle, &card.table_high})
     head = std::max(head, columns_of(*text));
-  int cell = 0;
+  int cell = 1;
   for (const TableRow& row : card.table) cell = std::max({cell, columns_of(row.hour) + 2, columns_of(row.day) + 2});
   const auto fits = static_cast<std::size_t>(std::max(1, (screen.columns() - head) / cell));
   const std::size_t every = (card.table.size() + fits - 1) / fits;

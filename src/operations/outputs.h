@@ -87,7 +87,7 @@ class Outputs {
   template <class Get>
   Outputs& instant(std::string name, Get get) {
     return add({.name = std::move(name), .kind = Told::instant}, [get](const Out& out, const Voice&) {
-      const std::optional<Moment> moment = get(out);
+      const std::optional<Moment>& moment = get(out);
       return moment ? Json(cards::iso_text(moment->at, moment->zone)) : Json(nullptr);
     });
   }

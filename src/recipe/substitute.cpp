@@ -188,7 +188,7 @@ Answer<Substituted> substitute(PlanAsk ask, const SubstituteAsk& wanted, const K
   const auto row = row_of(*brewing, wanted, knowledge, findings);
   const food::Food* missing = row ? brewing->foods[*row].food : nullptr;
   const auto foods = on_hand(wanted, missing, knowledge, findings);
-  if (findings.refused()) return std::move(findings).refusal<Substituted>();
+  if (findings.refused() || missing == nullptr) return std::move(findings).refusal<Substituted>();
 
   const Exchange exchange(ask, *brewing, *row, knowledge, parallel);
   Substituted all{.instead_of = missing, .part = part_of(*missing, knowledge.priors), .brought = exchange.brought()};
@@ -205,7 +205,7 @@ Answer<Substituted> substitute(PlanAsk ask, const SubstituteAsk& wanted, const K
   all.without = exchange.come(exchange.ask_without(), all.was.yield).value();
   for (Substitute& one : all.candidates)
     if (auto coming = exchange.come(one.coming.plan.ask, all.was.yield); coming.ok()) {
-      one.coming = std::move(*coming);
+      one.coming = *coming;
       one.amount = line_of(one);
       one.sentences = sentences(one, *missing, all.part, all.was.plan);
     }
