@@ -16,6 +16,7 @@
 #include "brew/next_reading.h"
 #include "brew/quantiles.h"
 #include "brew/ready.h"
+#include "brew/spreads_of_stretch.h"
 
 namespace barm::brew {
 namespace {
@@ -45,13 +46,8 @@ void append(Band& band, const std::vector<Spread>& spreads) {
 
 /// Adds a stretch to the bands. What is shown is never below zero, though a state may stand a hair below it.
 void append_stretch(Forecast& f, const Members& members, const Stretch& stretch) {
-  const int columns = static_cast<int>(stretch.at_h.size());
   const auto spreads = [&](tea::Observed what, auto shown) {
-    return spreads_of_columns(members.count, columns, [&](int first, int count, const Columns& into) {
-      for (std::size_t m = 0; m < static_cast<std::size_t>(members.count); ++m)
-        for (std::size_t at = 0; at < static_cast<std::size_t>(count); ++at)
-          into.at(m, at) = shown(stretch.of(static_cast<int>(m), static_cast<std::size_t>(first) + at, what), m);
-    });
+    return spreads_of_stretch(stretch, members.count, what, shown);
   };
   const auto never_below_none = [](double x, std::size_t) { return std::max(0.0, x); };
   f.time_h.insert(f.time_h.end(), stretch.at_h.begin(), stretch.at_h.end());

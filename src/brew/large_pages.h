@@ -17,16 +17,16 @@ namespace barm::brew {
 template <class T>
 struct LargePages {
   using value_type = T;
+  static constexpr std::size_t page_bytes = std::size_t{2} << 20;  // of x86-64 and ARM64; elsewhere only an alignment
   LargePages() = default;
   template <class U>
   LargePages(const LargePages<U>&) {}
 
   T* allocate(std::size_t count) {
-    constexpr std::size_t page = std::size_t{2} << 20;
     const std::size_t bytes = count * sizeof(T);
-    if (bytes < 2 * page) return static_cast<T*>(::operator new(bytes));
-    const std::size_t whole = (bytes + page - 1) / page * page;
-    void* at = std::aligned_alloc(page, whole);
+    if (bytes < 2 * page_bytes) return static_cast<T*>(::operator new(bytes));
+    const std::size_t whole = (bytes + page_bytes - 1) / page_bytes * page_bytes;
+    void* at = std::aligned_alloc(page_bytes, whole);
     if (at == nullptr) throw std::bad_alloc();
 #ifdef __linux__
     madvise(at, whole, MADV_HUGEPAGE);
@@ -34,8 +34,7 @@ struct LargePages {
     return static_cast<T*>(at);
   }
   void deallocate(T* at, std::size_t count) {
-    constexpr std::size_t page = std::size_t{2} << 20;
-    if (count * sizeof(T) < 2 * page)
+    if (count * sizeof(T) < 2 * page_bytes)
       ::operator delete(at);
     else
       std::free(at);

@@ -90,10 +90,11 @@ Answer<Out> answer(const In& in, const World& world) {
                               read_day_input(in.harvest, "harvest", findings)};
   if (ask.applied_on && ask.harvest_on && *ask.harvest_on < *ask.applied_on)
     findings.refuse({"operations.rule.harvest_before", "harvest", {{"given", in.harvest}, {"least", in.applied}}});
+  const auto facts = in.facts.facts(findings);
   if (!sets || findings.refused()) return std::move(findings).refusal<Out>();
   Out out;
   if (!in.applied.empty() || !in.harvest.empty()) {
-    out.beds.push_back(row_of(*sets, in.facts.facts(), ask, world));
+    out.beds.push_back(row_of(*sets, facts, ask, world));
   } else {
     read_beds(in, *sets, world, findings, out);
   }

@@ -26,8 +26,8 @@ struct Out {
 Answer<Out> answer(const In& in, const World& world) {
   Findings findings;
   const auto sets = findings.take(chosen_rules(in.choice, world));
-  if (!sets) return std::move(findings).refusal<Out>();
-  const auto facts = rule::with_derived(in.facts.facts());
+  const auto facts = rule::with_derived(in.facts.facts(findings));
+  if (!sets || findings.refused()) return std::move(findings).refusal<Out>();
   Out out{judge_all(*sets, facts, today(world)), rule::classify(rule::tea_facts(facts))};
   doubt_rules(out.rules, findings);
   return std::move(findings).answer(std::move(out));

@@ -11,8 +11,9 @@ struct In {
 };
 
 Answer<ClassTold> answer(const In& in, const World&) {
-  const auto facts = in.facts.facts();
-  return ClassTold::of(rule::tea_facts(facts), rule::contact_facts(facts));
+  Findings findings;
+  const auto facts = in.facts.facts(findings);
+  return std::move(findings).answer(ClassTold::of(rule::tea_facts(facts), rule::contact_facts(facts)));
 }
 
 std::string tell(const ClassTold& told, const Voice& voice) {

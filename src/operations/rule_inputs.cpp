@@ -6,6 +6,7 @@
 
 #include "data/embedded.h"
 #include "operations/operation.h"
+#include "rule/tea_class.h"
 
 namespace barm::operations {
 namespace {
@@ -53,6 +54,12 @@ rule::Facts RuleFacts::facts() const {
   rule::Facts facts;
   for (const auto& [name, number] : numbers) facts.set(name, number.value);
   for (const auto& [name, word] : words) facts.set(name, word);
+  return facts;
+}
+
+rule::Facts RuleFacts::facts(Findings& findings) const {
+  auto facts = this->facts();
+  for (auto& why : rule::contradictions(facts)) findings.refuse(std::move(why));
   return facts;
 }
 

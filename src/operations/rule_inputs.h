@@ -20,6 +20,8 @@ struct RuleFacts {
   std::map<std::string, Number> numbers{};
   std::map<std::string, std::string> words{};
   rule::Facts facts() const;
+  /// The same, after refusing what cannot hold together.
+  rule::Facts facts(Findings& findings) const;
 };
 
 struct RuleChoice {

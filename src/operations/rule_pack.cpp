@@ -24,9 +24,10 @@ Answer<Out> answer(const In& in, const World& world) {
   PackAsk ask{read_day_input(in.from, "from", findings), read_day_input(in.to, "to", findings), in.harvest};
   if (ask.from && ask.to && *ask.to < *ask.from)
     findings.refuse({"operations.rule.harvest_before", "to", {{"given", in.to}, {"least", in.from}}});
+  const auto facts = in.facts.facts(findings);
   if (!sets || findings.refused()) return std::move(findings).refusal<Out>();
   auto store = findings.take(open_store(in.store, world));
-  auto pack = store ? findings.take(gather_pack(*store, ask, *sets, in.facts.facts(), world)) : std::nullopt;
+  auto pack = store ? findings.take(gather_pack(*store, ask, *sets, facts, world)) : std::nullopt;
   if (!pack) return std::move(findings).refusal<Out>();
   if (!pack->verified.faults.empty()) findings.doubt({"rule.pack.record_not_whole", "store", {}});
   std::vector<RuleTold> rules;

@@ -36,9 +36,9 @@ Answer<Out> answer(const In& in, const World& world) {
   Findings findings;
   const auto sets = findings.take(chosen_rules(in.choice, world));
   for (auto& why : rule::check_results(in.results)) findings.refuse(std::move(why));
+  const auto facts = rule::with_derived(in.facts.facts(findings));
   if (!sets || findings.refused()) return std::move(findings).refusal<Out>();
   Out out;
-  const auto facts = rule::with_derived(in.facts.facts());
   for (auto& told : rule::testing_plan(*sets, facts, {{in.of, in.results}})) {
     const rule::Rule of = *told.rule;
     told.rule = nullptr;

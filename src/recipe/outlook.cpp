@@ -3,8 +3,8 @@
 #include <cmath>
 
 #include "brew/cells.h"
-#include "brew/quantiles.h"
 #include "brew/ready.h"
+#include "brew/spreads_of_stretch.h"
 #include "recipe/designing.h"
 #include "recipe/lines.h"
 
@@ -37,18 +37,11 @@ Course course_of(const Draft& draft, const Mix& mix, const brew::Parallel& paral
       brew::draw_members(setup, draft.knowledge->priors, unknowns, draft.ask.members_count, draft.ask.seed);
   std::vector<double> at_h;
   for (int i = 0; i * step_h <= setup.length_h; ++i) at_h.push_back(i * step_h);
-  const int columns = static_cast<int>(at_h.size());
   Course course{.middle = {}, .stretch = brew::run(members, 0.0, setup.length_h, {}, at_h, parallel)};
   course.middle.time_h = at_h;
   const auto middles = [&](brew::tea::Observed what, auto shown) {
     std::vector<double> all;
-    for (const brew::Spread& spread :
-         brew::spreads_of_columns(members.count, columns, [&](int first, int count, const brew::Columns&into) {
-           for (std::size_t m = 0; m < static_cast<std::size_t>(members.count); ++m)
-             for (std::size_t at = 0; at < static_cast<std::size_t>(count); ++at)
-               into.at(m, at) =
-                   shown(course.stretch.of(static_cast<int>(m), static_cast<std::size_t>(first) + at, what), m);
-         }))
+    for (const brew::Spread& spread : brew::spreads_of_stretch(course.stretch, members.count, what, shown))
       all.push_back(spread.p50);
     return all;
   };

@@ -195,6 +195,18 @@ Known known(const Facts& facts, const char* name) {
 
 }  // namespace
 
+Remarks contradictions(const Facts& facts) {
+  Remarks wrong;
+  if (!facts.says("material", "raw_manure")) return wrong;
+  const auto refuse_unless = [&](const char* name, std::string_view only) {
+    const auto word = facts.word(name);
+    if (word && *word != only) wrong.push_back({"rule.facts.contradict_raw_manure", name, {{"given", *word}}});
+  };
+  refuse_unless("animal_origin", "yes");
+  refuse_unless("process", "none");
+  return wrong;
+}
+
 TeaFacts tea_facts(const Facts& facts) {
   TeaFacts tea;
   tea.animal_origin = known(facts, "animal_origin");

@@ -8,6 +8,7 @@
 #include <string_view>
 #include <vector>
 
+#include "quantity/answer.h"
 #include "rule/facts.h"
 
 namespace barm::rule {
@@ -78,6 +79,9 @@ enum class WayOut : std::uint8_t {
 /// Tried with contact kept small where it is meant to touch the crop, or nothing is told of it.
 std::vector<WayOut> ways_out(const TeaFacts& facts, const Contact& contact);
 
+/// Facts that cannot hold together, each with its field: raw manure is of animals and unprocessed.
+Remarks contradictions(const Facts& facts);
+/// Where they contradict each other, raw manure stays raw manure.
 TeaFacts tea_facts(const Facts& facts);
 Contact contact_facts(const Facts& facts);
 std::string_view word(TeaStatus status);

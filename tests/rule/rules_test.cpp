@@ -212,6 +212,7 @@ RC_GTEST_PROP(a_verdict, once_told_is_never_changed_by_learning_more, ()) {
   } else {
     after.set(kind.name, *rc::gen::elementOf(kind.words));
   }
+  RC_PRE(contradictions(after).empty());
   for (const auto& set : all_sets()) {
     for (const auto& rule : set.rules) {
       const Verdict was = judge(rule, with_derived(before), today).verdict;

@@ -210,6 +210,22 @@ TEST(raw_manure, is_of_animal_origin_and_unprocessed_without_being_asked) {
   EXPECT_EQ(classify(tea_facts(facts)).status, TeaStatus::untreated);
 }
 
+TEST(raw_manure, is_refused_as_of_plants_or_as_composted) {
+  Facts facts;
+  facts.set("material", "raw_manure");
+  EXPECT_TRUE(contradictions(facts).empty());
+  facts.set("animal_origin", "no");
+  facts.set("process", "validated");
+  const auto wrong = contradictions(facts);
+  ASSERT_EQ(wrong.size(), 2U);
+  EXPECT_EQ(wrong[0].field, "animal_origin");
+  EXPECT_EQ(wrong[1].field, "process");
+  EXPECT_EQ(classify(tea_facts(facts)).status, TeaStatus::untreated);  // the careful reading, where a record says so
+  facts.set("animal_origin", "yes");
+  facts.set("process", "none");
+  EXPECT_TRUE(contradictions(facts).empty());
+}
+
 std::string page() {
   std::ifstream in(std::string(BARM_DOCS_DIR) + "/rule/class.md");
   std::stringstream text;
