@@ -7,12 +7,13 @@
 
 namespace barm::brew {
 
-/// Something that happens to every member at the same hour: switches change, and food may fall in.
+/// Something that happens to every member at the same hour: switches change, food may fall in, the surroundings move.
 struct Event {
   double at_h = 0.0;
   double air_on = 1.0;  // 1 on, 0 off, from here on
   double bag_in = 1.0;  // 1 in, 0 pulled, from here on
   int addition = -1;    // which of the member's additions falls in; -1: none
+  int shift = -1;       // which of the shifts holds from here on; -1: the parameters as they are
 };
 
 struct Tolerance {
@@ -34,6 +35,7 @@ struct Batch {
   std::span<const Event> events = {};  // in order; those at or before from_h only set the switches
   const double* additions = nullptr;   // [member][addition_count][state_count]
   int addition_count = 0;
+  const double* shifts = nullptr;            // [shift][System::shifted]: added to those parameters of every member
   std::span<const double> output_at_h = {};  // in order, within from_h to to_h
   double* outputs = nullptr;                 // [member][output][System::observed_count]; may be null
   double* lowest = nullptr;  // [member][2]: lowest of System::watched at any step and its hour; may be null

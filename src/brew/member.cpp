@@ -206,6 +206,12 @@ MemberBuilder::MemberBuilder(const Setup& setup, const Priors& priors, const Unk
   moisture_in_ = setup.room_humidity_share * saturated_moisture(setup.room_temperature_c, setup.pressure_kpa);
 }
 
+std::array<double, tea::System::shifted.size()> MemberBuilder::room_shift(double temperature_c) const {
+  const double by_c = temperature_c - setup_.room_temperature_c;
+  const double holds_most = saturated_moisture(temperature_c, setup_.pressure_kpa);
+  return {by_c, by_c, std::min(0.0, holds_most - moisture_in_)};
+}
+
 void MemberBuilder::add_food(const FoodDose& dose, double cod_g_per_g, std::span<double> states) const {
   const food::Food& food = dose.food;
   const double g_per_l = dose.mass_g / setup_.volume_l;

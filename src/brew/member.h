@@ -2,6 +2,7 @@
 // section 4.
 #pragma once
 
+#include <array>
 #include <span>
 #include <vector>
 
@@ -52,6 +53,9 @@ class MemberBuilder {
   Member build(std::span<const double> values) const;
   /// States that dose `index` of the setup's foods adds when it goes in.
   std::vector<double> addition(std::size_t index, std::span<const double> values) const;
+  /// What a room so warm adds to the parameters that may change on the way. A cool room's air keeps the moisture it
+  /// has, as far as it can hold it.
+  std::array<double, tea::System::shifted.size()> room_shift(double temperature_c) const;
 
  private:
   void add_food(const FoodDose& dose, double cod_g_per_g, std::span<double> states) const;

@@ -14,6 +14,7 @@ constexpr int members_per_job = 128;  // enough to keep every lane fed, few enou
 std::vector<Event> events_of(const Members& members, double from_h, double to_h, Switches switches) {
   std::vector<Event> events = members.additions_at;
   for (const Act& act : members.acts) events.push_back({.at_h = act.at_h});
+  for (const double at_h : members.room_from_h) events.push_back({.at_h = at_h});
   std::erase_if(events, [&](const Event& event) { return !(event.at_h > from_h && event.at_h <= to_h); });
   events.push_back({.at_h = from_h});
   std::stable_sort(events.begin(), events.end(), [](const Event& a, const Event& b) { return a.at_h < b.at_h; });
@@ -23,6 +24,8 @@ std::vector<Event> events_of(const Members& members, double from_h, double to_h,
       if (act.at_h <= event.at_h) now = act;
     event.air_on = switches.air_is_on && now.air_is_on ? 1.0 : 0.0;
     event.bag_in = switches.bag_is_in && now.bag_is_in ? 1.0 : 0.0;
+    const auto changed = std::ranges::upper_bound(members.room_from_h, event.at_h);
+    event.shift = static_cast<int>(changed - members.room_from_h.begin()) - 1;
   }
   return events;
 }
@@ -38,6 +41,10 @@ Members members_of(const Setup& setup, const Priors& priors, const Unknowns& unk
   const MemberBuilder builder(setup, priors, unknowns);
   Members members;
   members.acts = setup.acts;
+  for (const RoomStep& step : setup.room_steps) {
+    members.room_from_h.push_back(step.from_h);
+    for (const double by : builder.room_shift(step.temperature_c)) members.room_shifts.push_back(by);
+  }
   for (int i = 0; i < unknowns.count(); ++i) members.symbols.push_back(unknowns.at(i).symbol);
   members.count = static_cast<int>(values.size() / unknown_count);
   std::vector<std::size_t> later;  // foods that go in after the start
@@ -76,6 +83,8 @@ Members only(const Members& members, std::span<const std::size_t> places) {
   some.symbols = members.symbols;
   some.additions_at = members.additions_at;
   some.acts = members.acts;
+  some.room_from_h = members.room_from_h;
+  some.room_shifts = members.room_shifts;
   const auto copy = [&](const std::vector<double>& from, std::vector<double>& to) {
     const std::size_t width = from.size() / static_cast<std::size_t>(members.count);
     to.reserve(width * places.size());
@@ -137,6 +146,7 @@ void run_into(Stretch& stretch, Members& members, double from_h, double to_h, Sw
                       .events = events,
                       .additions = members.additions.data() + first * addition_count * tea::state_count,
                       .addition_count = static_cast<int>(addition_count),
+                      .shifts = members.room_from_h.empty() ? nullptr : members.room_shifts.data(),
                       .output_at_h = stretch.at_h,
                       .outputs = stretch.seen.data() + first * stretch.at_h.size() * tea::observed_count,
                       .lowest = stretch.lowest.data() + first * 2,

@@ -28,6 +28,8 @@ struct Members {
   std::vector<double> additions;                         // [member][later food][state]
   std::vector<Event> additions_at;                       // foods that go in after the start, in order
   std::vector<Act> acts;                                 // as in Setup
+  std::vector<double> room_from_h;                       // when the room changes, in order
+  std::vector<double> room_shifts;                       // [change][tea::System::shifted]: from the members' own
   std::vector<double> cell_pg_cod;
   std::vector<double> step_h;  // [member] to go on with where the last run stopped; empty: each run starts small
 };

@@ -31,13 +31,20 @@ struct Act {
   bool bag_is_in = true;
 };
 
+/// How warm the room is from this hour on, until the next.
+struct RoomStep {
+  double from_h = 0.0;  // hours since air on
+  double temperature_c = unset;
+};
+
 struct Setup {
   Aim aim = Aim::balanced;
   double volume_l = unset;
   double diameter_m = unset;
   double water_temperature_c = unset;
   double room_temperature_c = unset;
-  double room_humidity_share = 0.5;
+  double room_humidity_share = 0.5;      // of air at that temperature; its moisture stays when the room cools
+  std::vector<RoomStep> room_steps;      // in order; before the first, the temperature above
   double pressure_kpa = 101.325;         // at the site
   double oxygen_start_mg_per_l = unset;  // unset: 0.95 of saturation, as bubbled water has
   double air_flow_l_per_h = unset;       // free air that reaches the water

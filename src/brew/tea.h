@@ -342,6 +342,8 @@ struct System {
   static constexpr const auto& slopes = tea::slopes;
   static constexpr bool forced = false;  // rates do not depend on the time itself
   static constexpr int watched = S_O;    // the state whose lowest value is kept
+  /// Parameters that may change on the way, the same for every member: what the room's warmth decides.
+  static constexpr std::array shifted = {room_c, bubble_air_c, moisture_in};
   /// Absolute tolerance of each state, in its own unit.
   static constexpr std::array<double, state_count> absolute = {1.0,  1e-3, 1e-5, 1e-3, 1e-5, 1e-3, 1e-5, 1e-6, 1e-6,
                                                                1e-2, 1e-2, 1e-3, 1e-1, 1e-1, 1e-3, 1e-4, 1e-2};

@@ -26,8 +26,9 @@ struct Food {
   double nitrogen_mineral_share = unset;  // of that N, usable at once
   bool nitrogen_is_soluble = false;       // the rest goes to soluble (sugary liquids) or particulate organic N (meals)
   double conductivity_ms_per_cm_per_g_per_l = unset;
-  double alpha_factor = 1.0;  // what it does to oxygen transfer (saponins, oil)
-  bool is_fish = false;       // stands 10 to 20 min in water first; allergen
+  double alpha_factor = 1.0;           // what it does to oxygen transfer (saponins, oil)
+  bool is_fish = false;                // stands 10 to 20 min in water first
+  std::vector<std::string> allergens;  // it brings or is likely to: "fish", "soy", "gluten"; a label says more
   bool is_animal_origin = false;
   std::string source;
 };

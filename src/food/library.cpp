@@ -1,3 +1,4 @@
+#include <algorithm>
 #include <cmath>
 
 #include "quantity/data_entry.h"
@@ -29,6 +30,7 @@ Food read_food(DataEntry entry, const std::string& id) {
   food.conductivity_ms_per_cm_per_g_per_l = entry.figure("conductivity", "mS/cm per g/L").value;
   if (entry.has("alpha_factor")) food.alpha_factor = entry.figure("alpha_factor", "share").value;
   food.is_fish = entry.claim("is_fish");
+  if (entry.has("allergens")) food.allergens = entry.texts("allergens");
   food.is_animal_origin = entry.claim("is_animal_origin");
   food.source = entry.sources();
 
@@ -39,6 +41,8 @@ Food read_food(DataEntry entry, const std::string& id) {
   entry.promise(food.nitrogen_share >= 0 && food.nitrogen_share < 1, "nitrogen is no share");
   entry.promise(food.nitrogen_mineral_share >= 0 && food.nitrogen_mineral_share <= 1, "mineral nitrogen is no share");
   entry.promise(food.alpha_factor > 0 && food.alpha_factor <= 1, "alpha_factor is outside 0 to 1");
+  const bool names_fish = std::ranges::find(food.allergens, "fish") != food.allergens.end();
+  entry.promise(food.is_fish == names_fish, "fish is an allergen");
   entry.promise(!food.is_fish || food.is_animal_origin, "fish is of animal origin");
   return food;
 }

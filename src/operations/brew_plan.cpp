@@ -14,9 +14,8 @@ constexpr double min_per_h = 60.0;
 }
 
 Answer<PlanAnswer> planned(const PlanInput& in, const World& world) {
-  recipe::PlanAsk ask = in.ask;
-  ask.air.tube_bore_mm = in.tube_bore_m * 1000.0;
   Findings findings;
+  recipe::PlanAsk ask = ask_of(in, findings);
   if (!in.readings.empty()) {
     const auto text = findings.take(retarget(world.read_file(in.readings), {{"", "readings"}}));
     LogClock clock{.start_at = ask.start_at, .zone = in.zone, .now_at = {}};
@@ -30,7 +29,7 @@ Answer<PlanAnswer> planned(const PlanInput& in, const World& world) {
   tariffs.labour_minutes = in.labour_h * min_per_h;
   auto cost = findings.take(recipe::plan_cost(ask, tariffs, in.rate_l_per_ha, shipped_knowledge()));
   auto plan = findings.take(recipe::plan_brew(ask, shipped_knowledge()));
-  if (!plan || !sets || !cost) return std::move(findings).refusal<PlanAnswer>();
+  if (!plan || !sets || !cost || findings.refused()) return std::move(findings).refusal<PlanAnswer>();
   PlanAnswer answer{.plan = std::move(*plan), .zone = in.zone, .cost = std::move(*cost), .currency = tariffs.currency};
   hold_to_rules(in, *sets, answer);
   return std::move(findings).answer(std::move(answer));

@@ -17,6 +17,7 @@ struct PlanInput {
   recipe::PlanAsk ask;
   std::string zone;                                          // of the garden's clock
   double tube_bore_m = air::Supply{}.tube_bore_mm / 1000.0;  // the pump's own is in millimetres
+  std::vector<double> room_by_hour_c;                        // of the day, from midnight on the garden's clock
   RuleChoice rules{"us_produce", {}};                        // that tell the class of the tea
   RuleFacts facts;                                           // of its compost, water and bed, for the class
   recipe::Tariffs tariffs;
@@ -35,6 +36,8 @@ struct PlanAnswer {
   rule::Growth growth{};  // upper end of an indicator's growth; indicative
 };
 
+/// What an input asks the planner for; its readings aside.
+recipe::PlanAsk ask_of(const PlanInput& in, Findings& findings);
 /// The plan of an input, its readings read. For every operation that takes a plan file.
 Answer<PlanAnswer> planned(const PlanInput& in, const World& world);
 /// Kinds and foods nobody knows.

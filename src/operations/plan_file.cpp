@@ -85,7 +85,13 @@ std::string plan_toml(const recipe::PlanAsk& ask, const std::string& zone) {
   if (std::isfinite(ask.measured_kla20_error_per_h))
     line("measured_kla_error", measured(ask.measured_kla20_error_per_h, "1/h"));
   table("room");
-  line("temperature", measured(ask.room_temperature_c, "degC"));
+  if (ask.room_day.is_told()) {
+    std::string hours;
+    for (const double hour_c : ask.room_day.by_hour_c) hours += (hours.empty() ? "" : ", ") + measured(hour_c, "degC");
+    line("by_hour", "[" + hours + "]");
+  } else {
+    line("temperature", measured(ask.room_temperature_c, "degC"));
+  }
   line("humidity", measured(ask.room_humidity_share * 100.0, "%"));
   for (const recipe::PlannedCompost& compost : ask.composts) {
     table("[compost]");

@@ -7,25 +7,12 @@
 #include "operations/plan_file.h"
 #include "operations/recipe_design_inputs.h"
 #include "operations/registry.h"
+#include "operations/room_day_read.h"
 #include "recipe/crop.h"
 #include "operations/shipped.h"
 
 namespace barm::operations {
 namespace {
-
-constexpr std::int64_t ms_per_h = 3'600'000;
-
-/// Hour by hour from the earliest start, on the garden's clock, for as long as anything can last.
-std::vector<double> room_course(const DesignInput& in) {
-  constexpr int hours_count = 24 * 14;
-  std::vector<double> course;
-  for (int hour = 0; hour < hours_count; ++hour) {
-    const std::int64_t at = in.ask.start_from_at + hour * ms_per_h;
-    const std::int64_t clock_min = at / 60'000 + cards::offset_minutes(at, in.zone);
-    course.push_back(in.room_by_hour_c[static_cast<std::size_t>(clock_min / 60 % 24)]);
-  }
-  return course;
-}
 
 Answer<DesignTold> answer(const DesignInput& in, const World& world) {
   recipe::DesignAsk ask = in.ask;
@@ -40,14 +27,7 @@ Answer<DesignTold> answer(const DesignInput& in, const World& world) {
   }
   for (const FoodRow& row : in.foods) ask.foods.push_back(row.food);
   Findings findings;
-  constexpr std::size_t hours_of_a_day = 24;
-  if (in.room_by_hour_c.size() == hours_of_a_day) {
-    ask.room_by_hour_c = room_course(in);
-  } else if (!in.room_by_hour_c.empty()) {
-    findings.refuse({"recipe.design.day_has_24_hours",
-                     "room.by_hour",
-                     {{"given", Quantity{static_cast<double>(in.room_by_hour_c.size()), Dimension::number}}}});
-  }
+  ask.room_day = read_room_day(in.room_by_hour_c, in.zone, ask.start_from_at, findings);
   std::optional<Remark> crop;
   if (!in.crop.empty()) {
     static const auto crops = recipe::Crops::read(data::file("crops.toml"));

@@ -16,10 +16,12 @@ using recipe::Carried;
 using recipe::Equipment;
 
 Answer<Equipment> answer(const PlanInput& in, const World& world) {
-  recipe::PlanAsk ask = in.ask;
-  ask.air.tube_bore_mm = in.tube_bore_m * 1000.0;
-  return world.parallel ? recipe::equipment(ask, shipped_knowledge(), world.parallel)
-                        : recipe::equipment(ask, shipped_knowledge());
+  Findings findings;
+  const recipe::PlanAsk ask = ask_of(in, findings);
+  const auto& parallel = world.parallel ? world.parallel : brew::one_after_the_other;
+  auto all = findings.take(recipe::equipment(ask, shipped_knowledge(), parallel));
+  if (!all || findings.refused()) return std::move(findings).refusal<Equipment>();
+  return std::move(findings).answer(std::move(*all));
 }
 
 Outputs<AirChange> change() {

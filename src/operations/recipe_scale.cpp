@@ -31,13 +31,12 @@ struct Side {
 };
 
 Answer<Scaled> answer(const ScaleInput& in, const World& world) {
-  recipe::PlanAsk ask = in.ask;
-  ask.air.tube_bore_mm = in.tube_bore_m * 1000.0;
+  Findings findings;
+  const recipe::PlanAsk ask = ask_of(in, findings);
   const double volume_l = std::isfinite(in.wanted_l) ? in.wanted_l : ask.volume_l;
   const auto& parallel = world.parallel ? world.parallel : brew::one_after_the_other;
-  Findings findings;
   auto all = findings.take(recipe::resize(ask, volume_l, in.wanted_diameter_m, shipped_knowledge(), parallel));
-  if (!all) return std::move(findings).refusal<Scaled>();
+  if (!all || findings.refused()) return std::move(findings).refusal<Scaled>();
   std::string plan = plan_toml(all->proposed.ask, in.zone);
   return std::move(findings).answer(Scaled{std::move(*all), std::move(plan)});
 }

@@ -50,14 +50,13 @@ std::vector<std::string> names_in(const std::string& list) {
 }
 
 Answer<Exchanged> answer(const SubstituteInput& in, const World& world) {
-  recipe::PlanAsk ask = in.ask;
-  ask.air.tube_bore_mm = in.tube_bore_m * 1000.0;
   const auto& parallel = world.parallel ? world.parallel : brew::one_after_the_other;
   Findings findings;
+  const recipe::PlanAsk ask = ask_of(in, findings);
   const auto sets = findings.take(retarget(chosen_rules(in.rules, world), {{"rules", "rule.sets"}}));
   auto all = findings.take(
       recipe::substitute(ask, {.instead_of = in.instead_of, .with = names_in(in.with)}, shipped_knowledge(), parallel));
-  if (!all || !sets) return std::move(findings).refusal<Exchanged>();
+  if (!all || !sets || findings.refused()) return std::move(findings).refusal<Exchanged>();
   const auto class_of = [&](const recipe::BrewPlan& plan) {
     PlanAnswer held{.plan = plan, .zone = in.zone};
     hold_to_rules(in, *sets, held);

@@ -75,7 +75,8 @@ brew::Setup set_up(const Brewing& brewing, const Aeration& aeration) {
   setup.volume_l = ask.volume_l;
   setup.diameter_m = ask.vessel_diameter_m;
   setup.water_temperature_c = ask.water_temperature_c;
-  setup.room_temperature_c = ask.room_temperature_c;
+  setup.room_temperature_c = ask.usual_room_c();
+  setup.room_steps = room_steps(ask.room_day, ask.start_at);
   setup.room_humidity_share = ask.room_humidity_share;
   setup.pressure_kpa = brewing.pressure_kpa;
   setup.air_flow_l_per_h = aeration.air.flow_l_per_h;

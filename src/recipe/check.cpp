@@ -53,6 +53,8 @@ void check_site(const PlanAsk& ask, Checker& is) {
   is.within("garden.longitude", {ask.place.longitude_deg, Dimension::angle}, {-180.0, 180.0});
   is.within("room.temperature", {ask.room_temperature_c, Dimension::temperature},
             {lines::room_coldest_c, lines::room_warmest_c});
+  for (const double hour_c : ask.room_day.by_hour_c)
+    is.within("room.by_hour", {hour_c, Dimension::temperature}, {lines::room_coldest_c, lines::room_warmest_c});
   is.within("room.humidity", {ask.room_humidity_share, Dimension::share}, {0.0, 1.0});
 }
 

@@ -58,7 +58,7 @@ struct DesignAsk {
   double measured_kla20_per_h = unset;
   double measured_kla20_error_per_h = unset;
   double room_temperature_c = 20.0;
-  std::vector<double> room_by_hour_c;  // hour by hour from `start_from_at`; empty: the temperature above throughout
+  RoomDay room_day;  // when told, in place of the one temperature
   double room_humidity_share = 0.5;
   std::vector<CompostLot> composts;
   std::vector<ShelfFood> foods;

@@ -28,9 +28,8 @@ struct Slot {
   double length_h = unset;
   std::int64_t start_at = 0;
 };
-/// Slots that see the same room, shortest first.
+/// Slots, shortest first: all of one start, or of a room that hardly changes.
 struct Timetable {
-  double room_c = unset;
   std::vector<Slot> slots{};
 };
 
@@ -88,8 +87,6 @@ brew::Aim aim_of(Purpose purpose);
 inline constexpr double shortest_h = 6.0, shortest_extract_h = 3.0;  // judged: below, nothing has grown; or come out
 /// Every length in half hours that fits the clock, with the start that suits it best.
 std::vector<Timetable> timetables(const DesignAsk& ask);
-/// The mean of the room over a brew [degC].
-double room_c(const DesignAsk& ask, const Slot& slot);
 /// Refusals that say why no slot fits, and what would.
 Remarks no_time(const DesignAsk& ask);
 

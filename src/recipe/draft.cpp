@@ -33,6 +33,7 @@ PlanAsk plain_ask(const DesignAsk& ask, double volume_l, const OwnedVessel& vess
   plan.measured_kla20_per_h = ask.measured_kla20_per_h;
   plan.measured_kla20_error_per_h = ask.measured_kla20_error_per_h;
   plan.room_temperature_c = ask.room_temperature_c;
+  plan.room_day = ask.room_day;
   plan.room_humidity_share = ask.room_humidity_share;
   plan.members_count = ask.members_count;
   plan.seed = ask.seed;
@@ -162,8 +163,6 @@ void check_own(const DesignAsk& ask, Findings& findings) {
   if (ask.vessels.empty()) findings.refuse({"recipe.design.no_vessel", "vessel", {}});
   within(ask.tolerance, 0.5, 0.99, "brew.tolerance", Dimension::share);
   within(ask.longest_h, shortest_extract_h, lines::length_usual_h, "brew.longest", Dimension::duration);
-  for (const double room_c : ask.room_by_hour_c)
-    within(room_c, lines::room_coldest_c, lines::room_warmest_c, "room.by_hour", Dimension::temperature);
 }
 
 /// The vessel that takes the air best; its plain ask is checked as a plan is.

@@ -97,6 +97,7 @@ Answer<Equipment> equipment(const PlanAsk& ask, const Knowledge& knowledge, cons
   for (const double temperature_c : temperatures_c) {
     Brewing other = brewing;
     other.ask.water_temperature_c = other.ask.room_temperature_c = temperature_c;
+    other.ask.room_day = {};
     const auto air = aerate(other);
     if (!air.ok()) continue;
     const double factor = bench.carried(other, *air);

@@ -128,7 +128,6 @@ Remarks notes_of(const Draft& draft, const DesignAnswer& answer) {
     notes.push_back({"recipe.design.note.untreated_with_food", "", {}});
   }
   if (answer.designs.size() < 3) notes.push_back({"recipe.design.note.no_other", "", {}});
-  if (!draft.ask.room_by_hour_c.empty()) notes.push_back({"recipe.design.note.room_mean", "", {}});
   notes.push_back({"recipe.design.note.yield_is_no_benefit", "", {}});
   return notes;
 }

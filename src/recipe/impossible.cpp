@@ -89,13 +89,13 @@ void nearest_warmth(const Tryouts& tryouts, const Mix& mix, const Want& want, Re
   for (const double by_c : warmer_by_c) {
     Draft other = draft;
     other.brewing.ask.water_temperature_c += by_c;
-    for (Timetable& table : other.timetables) table.room_c += by_c;
+    other.brewing.ask.warm_room(by_c);
     if (other.brewing.ask.water_temperature_c > lines::water_warm_c) return;
     if (!is_met(other, mix, want, tryouts.help())) continue;
     all.push_back({"recipe.design.nearest.warmer",
                    "water.temperature",
                    {{"least", Quantity{other.brewing.ask.water_temperature_c, Dimension::temperature}},
-                    {"room", Quantity{other.timetables[mix.timetable].room_c, Dimension::temperature}}}});
+                    {"room", Quantity{other.brewing.ask.usual_room_c(), Dimension::temperature}}}});
     return;
   }
 }

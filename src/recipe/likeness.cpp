@@ -1,7 +1,6 @@
 #include "recipe/likeness.h"
 
 #include <algorithm>
-#include <array>
 #include <cmath>
 #include <utility>
 
@@ -44,16 +43,6 @@ double misfit(const Brings& from, const Brings& to, const brew::Priors& priors) 
 
 double carbon_to_nitrogen(double cod_g, double nitrogen_g) {
   return nitrogen_g > 0.0 ? cod_g / cod_per_carbon / nitrogen_g : unset;
-}
-
-std::vector<std::string> allergens(const food::Food& food) {
-  static constexpr std::array by_food = {std::pair{"soybean_meal", "soy"}, std::pair{"vegetable_oil", "soy"},
-                                         std::pair{"oat_flour", "gluten"}};
-  std::vector<std::string> all;
-  if (food.is_fish) all.emplace_back("fish");
-  for (const auto& [id, allergen] : by_food)
-    if (food.id == id) all.emplace_back(allergen);
-  return all;
 }
 
 }  // namespace barm::recipe

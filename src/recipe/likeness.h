@@ -41,8 +41,4 @@ double misfit(const Brings& from, const Brings& to, const brew::Priors& priors);
 /// a fifth less carbon by oxygen demand, fat up to a quarter.
 double carbon_to_nitrogen(double cod_g, double nitrogen_g);
 
-/// The common allergens a food brings or is likely to: "fish", "soy", "gluten". Source: memory of the foods that
-/// labelling law of many countries names; a label of what was bought says more.
-std::vector<std::string> allergens(const food::Food& food);
-
 }  // namespace barm::recipe

@@ -63,8 +63,6 @@ PlanAsk plan_ask(const Draft& draft, const Mix& mix, const Slot& slot) {
   ask.foods.clear();
   ask.start_at = slot.start_at;
   ask.length_h = slot.length_h;
-  constexpr double room_steps_per_c = 10.0;  // told to a tenth, so that what is printed is what was forecast
-  ask.room_temperature_c = std::round(room_c(draft.ask, slot) * room_steps_per_c) / room_steps_per_c;
   for (std::size_t i = 0; i < draft.shelf.size(); ++i) {
     const Choosable& what = draft.shelf[i];
     if (!(mix.amounts[i] > 0.0)) continue;

@@ -29,7 +29,7 @@ struct Course {
 Course course_of(const Draft& draft, const Mix& mix, const brew::Parallel& parallel) {
   const Timetable& table = draft.timetables[mix.timetable];
   Brewing brewing = brewing_of(draft, mix);
-  brewing.ask.room_temperature_c = table.room_c;
+  brewing.ask.start_at = table.slots.front().start_at;
   brew::Setup setup = set_up(brewing, draft.aeration);
   setup.length_h = std::min(lines::length_usual_h, table.slots.back().length_h + past_longest_h);
   const brew::Unknowns unknowns(setup, draft.knowledge->priors);

@@ -17,6 +17,7 @@
 #include "quantity/answer.h"
 #include "quantity/kitchen.h"
 #include "recipe/batch_cost.h"
+#include "recipe/room_day.h"
 #include "season/night.h"
 #include "water/chlorine.h"
 
@@ -55,6 +56,12 @@ struct PlanAsk {
   double measured_kla20_per_h = unset;  // from a re-aeration test; unset: estimated from the air
   double measured_kla20_error_per_h = unset;
   double room_temperature_c = 20.0;
+  RoomDay room_day;  // when told, in place of the one temperature
+  double usual_room_c() const { return room_day.is_told() ? room_day.mean_c() : room_temperature_c; }
+  void warm_room(double by_c) {
+    room_temperature_c += by_c;
+    room_day.warm(by_c);
+  }
   double room_humidity_share = 0.5;
   std::vector<PlannedCompost> composts;
   std::vector<PlannedFood> foods;

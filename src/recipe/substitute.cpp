@@ -133,7 +133,7 @@ std::vector<const food::Food*> on_hand(const SubstituteAsk& wanted, const food::
 Remarks sentences(const Substitute& one, const food::Food& missing, Part part, const BrewPlan& was) {
   Remarks all;
   if (one.food == &missing) return all;
-  const auto had = allergens(missing), has = allergens(*one.food);
+  const auto &had = missing.allergens, &has = one.food->allergens;
   const auto each = [&](const auto& from, const auto& but, const std::string& code) {
     for (const std::string& allergen : from)
       if (std::find(but.begin(), but.end(), allergen) == but.end())

@@ -85,39 +85,20 @@ Timetable one_a_length(const DesignAsk& ask, const std::vector<Slot>& slots) {
 
 }  // namespace
 
-double room_c(const DesignAsk& ask, const Slot& slot) {
-  if (ask.room_by_hour_c.empty()) return ask.room_temperature_c;
-  const double from_h = static_cast<double>(slot.start_at - ask.start_from_at) / static_cast<double>(ms_per_h);
-  double sum = 0.0;
-  const int quarters = static_cast<int>(std::lround(slot.length_h * 4.0));
-  for (int i = 0; i < quarters; ++i) {
-    const auto hour = static_cast<std::size_t>(std::max(0.0, from_h + (i + 0.5) / 4.0));
-    sum += ask.room_by_hour_c[std::min(hour, ask.room_by_hour_c.size() - 1)];
-  }
-  return sum / quarters;
-}
-
 std::vector<Timetable> timetables(const DesignAsk& ask) {
   const std::vector<Slot> slots = fitting(ask);
   if (slots.empty()) return {};
-  if (ask.room_by_hour_c.empty()) {
-    Timetable table = one_a_length(ask, slots);
-    table.room_c = ask.room_temperature_c;
-    return {table};
-  }
+  const auto [coolest, warmest] =
+      std::ranges::minmax(ask.room_day.is_told() ? ask.room_day.by_hour_c : std::vector{0.0});
+  if (warmest - coolest < same_room_c) return {one_a_length(ask, slots)};
   std::map<std::int64_t, std::vector<Slot>> by_start;
   for (const Slot& slot : slots) by_start[slot.start_at].push_back(slot);
   std::vector<Timetable> all;
   const std::size_t stride = (by_start.size() + timetables_most - 1) / timetables_most;
   std::size_t place = 0;
   for (const auto& [start, of_start] : by_start)
-    if (place++ % stride == 0) all.push_back({.room_c = room_c(ask, of_start.back()), .slots = of_start});
-  const auto [coolest, warmest] = std::minmax_element(
-      all.begin(), all.end(), [](const Timetable& a, const Timetable& b) { return a.room_c < b.room_c; });
-  if (warmest->room_c - coolest->room_c >= same_room_c) return all;
-  Timetable table = one_a_length(ask, slots);
-  table.room_c = all.front().room_c;
-  return {table};
+    if (place++ % stride == 0) all.push_back({.slots = of_start});
+  return all;
 }
 
 Remarks no_time(const DesignAsk& ask) {

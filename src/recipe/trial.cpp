@@ -29,6 +29,18 @@ std::string written(const Workbench& bench, Quantity quantity) {
   return write(quantity, bench.brewing().ask.customs, 4);
 }
 
+double coldest_room_c(const PlanAsk& ask) {
+  return ask.room_day.is_told() ? ask.room_day.coldest_c() : ask.room_temperature_c;
+}
+
+Change room_written(const Workbench& bench, const PlanAsk& ask) {
+  const auto one = [&](double room_c) { return written(bench, {room_c, Dimension::temperature}); };
+  if (!ask.room_day.is_told()) return {"room.temperature", one(ask.room_temperature_c)};
+  Change change{"room.by_hour", {}};
+  for (const double hour_c : ask.room_day.by_hour_c) change.value += (change.value.empty() ? "" : ",") + one(hour_c);
+  return change;
+}
+
 /// The food that pulls most oxygen; none when there is no food.
 const FoodPortion* strongest(const Brewing& brewing) {
   const auto pull = [](const FoodPortion& portion) {
@@ -184,18 +196,18 @@ std::optional<Trial> cooler(const Workbench& bench) {
   return smallest_step(cooler_by_c, [&](double by_c) -> std::optional<Trial> {
     Brewing changed = bench.brewing();
     changed.ask.water_temperature_c -= by_c;
-    changed.ask.room_temperature_c -= by_c;
-    if (changed.ask.water_temperature_c < coolest_c || changed.ask.room_temperature_c < coolest_c) return std::nullopt;
+    changed.ask.warm_room(-by_c);
+    if (changed.ask.water_temperature_c < coolest_c || coldest_room_c(changed.ask) < coolest_c) return std::nullopt;
     const auto odds = bench.forecast(changed);
     if (!odds) return std::nullopt;
     return Trial{*odds,
                  {{"from", Quantity{ask.water_temperature_c, Dimension::temperature}},
                   {"to", Quantity{changed.ask.water_temperature_c, Dimension::temperature}},
-                  {"room_from", Quantity{ask.room_temperature_c, Dimension::temperature}},
-                  {"room_to", Quantity{changed.ask.room_temperature_c, Dimension::temperature}}},
+                  {"room_from", Quantity{ask.usual_room_c(), Dimension::temperature}},
+                  {"room_to", Quantity{changed.ask.usual_room_c(), Dimension::temperature}}},
                  bench.goal(),
                  {{"water.temperature", written(bench, {changed.ask.water_temperature_c, Dimension::temperature})},
-                  {"room.temperature", written(bench, {changed.ask.room_temperature_c, Dimension::temperature})}}};
+                  room_written(bench, changed.ask)}};
   });
 }
 

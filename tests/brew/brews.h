@@ -72,6 +72,9 @@ inline brew::Setup random_brew(std::uint64_t seed) {
       setup.foods.push_back({.food = food,
                              .mass_g = setup.volume_l * spread(0.02, 8.0),
                              .at_h = draw() % 4 == 0 ? between(0.5, 20.0) : 0.0});
+  if (draw() % 3 == 0)
+    for (double hour = between(-1.0, 0.0); hour < 40.0; hour += 1.0)
+      setup.room_steps.push_back({std::max(0.0, hour), between(-5.0, 40.0)});
   return setup;
 }
 

@@ -43,7 +43,22 @@ int derivative(realtype, N_Vector y, N_Vector dy, void* data) {
   return 0;
 }
 
-/// CVODE's states at each hour, [at][state]; later foods fall in at their hours.
+void fall_in(const Members& members, int member, std::size_t food, N_Vector y) {
+  const auto row = static_cast<std::size_t>(member) * members.additions_at.size() + food;
+  for (int i = 0; i < tea::state_count; ++i)
+    NV_Ith_S(y, i) += members.additions[row * tea::state_count + static_cast<std::size_t>(i)];
+}
+
+void change_room(const Members& members, int member, std::size_t change, Problem& problem) {
+  constexpr auto& shifted = tea::System::shifted;
+  for (std::size_t i = 0; i < shifted.size(); ++i) {
+    const auto which = static_cast<std::size_t>(shifted[i]);
+    const double own = members.parameters[static_cast<std::size_t>(member * tea::parameter_count) + which];
+    problem.parameters[which] = all_lanes<V>(own + members.room_shifts[change * shifted.size() + i]);
+  }
+}
+
+/// CVODE's states at each hour, [at][state]; later foods fall in at their hours, and the room changes at its own.
 std::vector<double> reference(const Members& members, int member, const std::vector<double>& at_h) {
   Problem problem;
   for (int i = 0; i < tea::parameter_count; ++i)
@@ -64,26 +79,29 @@ std::vector<double> reference(const Members& members, int member, const std::vec
   CVodeSetMaxNumSteps(solver, 1000000);
   std::vector<double> states;
   double t = 0.0;
-  std::size_t next_food = 0;
+  const auto go_to = [&](double at) {
+    if (at <= t) return;
+    CVodeSetStopTime(solver, at);
+    EXPECT_GE(CVode(solver, at, y, &t, CV_NORMAL), 0);
+  };
+  std::size_t next_food = 0, next_room = 0;
+  const auto next_at = [](const auto& all, std::size_t next, auto hour) {
+    return next < all.size() ? hour(all[next]) : 1e9;
+  };
   for (const double at : at_h) {
-    while (next_food < members.additions_at.size() && members.additions_at[next_food].at_h <= at) {
-      const double fall_h = members.additions_at[next_food].at_h;
-      if (fall_h > t) {
-        CVodeSetStopTime(solver, fall_h);
-        EXPECT_GE(CVode(solver, fall_h, y, &t, CV_NORMAL), 0);
+    for (;;) {
+      const double food_h = next_at(members.additions_at, next_food, [](const Event& event) { return event.at_h; });
+      const double room_h = next_at(members.room_from_h, next_room, [](double hour) { return hour; });
+      if (std::min(food_h, room_h) > at) break;
+      go_to(std::min(food_h, room_h));
+      if (food_h <= room_h) {
+        fall_in(members, member, next_food++, y);
+      } else {
+        change_room(members, member, next_room++, problem);
       }
-      for (int i = 0; i < tea::state_count; ++i)
-        NV_Ith_S(y, i) +=
-            members.additions[(static_cast<std::size_t>(member) * members.additions_at.size() + next_food) *
-                                  tea::state_count +
-                              static_cast<std::size_t>(i)];
       EXPECT_EQ(CVodeReInit(solver, t, y), CV_SUCCESS);
-      ++next_food;
     }
-    if (at > t) {
-      CVodeSetStopTime(solver, at);
-      EXPECT_GE(CVode(solver, at, y, &t, CV_NORMAL), 0);
-    }
+    go_to(at);
     for (int i = 0; i < tea::state_count; ++i) states.push_back(NV_Ith_S(y, i));
   }
   CVodeFree(&solver);

@@ -255,18 +255,35 @@ TEST(the_clock, is_kept_and_the_air_stops_when_it_can_be_spread) {
   }
 }
 
-TEST(a_cooler_night, is_used_when_the_room_is_told_by_the_hour) {
+/// 14 degC at three at night, 26 at three in the afternoon; its clock shows UTC.
+RoomDay swinging_day(std::int64_t from_at) {
+  constexpr int first_hour = 12;  // friday_noon
+  RoomDay day;
+  for (int hour = 0; hour < 24; ++hour)
+    day.by_hour_c.push_back(20.0 - 6.0 * std::cos(2.0 * 3.141592653589793 * (hour - 3) / 24.0));
+  for (int i = 0; i < 24 * 5; ++i) day.strikes.push_back({from_at + i * ms_per_h, (first_hour + i) % 24});
+  return day;
+}
+
+TEST(a_room_by_the_hour, is_what_a_design_was_forecast_in_and_the_planner_repeats_it) {
   DesignAsk ask = bucket(Purpose::bacterial, "bacterial");
-  for (int hour = 0; hour < 96; ++hour)
-    ask.room_by_hour_c.push_back(20.0 + 6.0 * std::cos(2.0 * 3.141592653589793 * (hour - 3) / 24.0));
+  ask.room_day = swinging_day(ask.start_from_at);
+  ask.longest_h = 18.0;
   const auto answer = design_brew(ask, shipped());
   ASSERT_TRUE(answer.ok());
-  const Design& best = answer->designs.front();
-  const double hours = static_cast<double>(best.plan.ask.start_at - ask.start_from_at) / static_cast<double>(ms_per_h);
-  double mean = 0.0;
-  for (int i = 0; i < 1000; ++i)
-    mean += ask.room_by_hour_c[static_cast<std::size_t>(hours + best.plan.ask.length_h * (i + 0.5) / 1000.0)] / 1000.0;
-  EXPECT_NEAR(best.plan.ask.room_temperature_c, mean, 0.3);
+  for (const Design& design : answer->designs) {
+    const PlanAsk& of = design.plan.ask;
+    EXPECT_EQ(of.room_day.by_hour_c, ask.room_day.by_hour_c);
+    const auto again = plan_brew(of, shipped());
+    ASSERT_TRUE(again.ok());
+    EXPECT_EQ(again->forecast.probability_oxygen_stays_above_6, design.plan.forecast.probability_oxygen_stays_above_6);
+    PlanAsk level = of;
+    level.room_day = {};
+    level.room_temperature_c = mean_c(of.room_day, of.start_at, of.length_h);
+    const auto other = plan_brew(level, shipped());
+    ASSERT_TRUE(other.ok());
+    EXPECT_NE(other->forecast.temperature_c.p50, again->forecast.temperature_c.p50);
+  }
 }
 
 // Impossible asks: the reason and the nearest ask, which then works.

@@ -153,6 +153,10 @@ export function Questions() {
         <Slider of="pressure" />
         <Slider of="room" />
         <Line
+          label={say("plan.room_by_hour")} value={told("room.by_hour")} refusals={refusals.value.filter((each) => each.field.startsWith("room.by_hour"))}
+          set={(value) => put("room.by_hour", value || undefined)} hint={say("plan.room_by_hour_hint")}
+        />
+        <Line
           label={say("plan.measured_kla")} value={told("air.measured_kla")} placeholder="12 1/h" refusals={wrongAt("air.measured_kla")}
           set={(value) => put("air.measured_kla", value || undefined)} hint={say("plan.measured_kla_hint")}
         />

@@ -112,6 +112,8 @@ export const en = {
   "plan.diffuser": "Bubbles come from",
   "plan.maximum_pressure": "Pump's maximum pressure",
   "plan.room": "Air around the vessel",
+  "plan.room_by_hour": "Or hour by hour, where it swings",
+  "plan.room_by_hour_hint": "24 temperatures from midnight, parted by commas. They count in place of the one above.",
   "plan.measured_kla": "Oxygen transfer of your own test (KLa)",
   "plan.measured_kla_hint": "One test in clean water narrows the band: Stores, test the air.",
   "plan.compost": "Compost",

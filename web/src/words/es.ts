@@ -114,6 +114,8 @@ export const es: Record<keyof typeof en, string> = {
   "plan.diffuser": "Burbujas por",
   "plan.maximum_pressure": "Presión máxima de la bomba",
   "plan.room": "Aire alrededor del recipiente",
+  "plan.room_by_hour": "O hora por hora, si varía",
+  "plan.room_by_hour_hint": "24 temperaturas desde medianoche, separadas por comas. Cuentan en lugar de la de arriba.",
   "plan.measured_kla": "Transferencia medida por usted (KLa)",
   "plan.measured_kla_hint": "Una prueba en agua limpia angosta la banda: Bodega, probar el aire.",
   "plan.compost": "Composta",

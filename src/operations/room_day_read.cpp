@@ -1,0 +1,41 @@
+#include "operations/room_day_read.h"
+
+#include "cards/local_time.h"
+
+namespace barm::operations {
+namespace {
+
+constexpr std::int64_t ms_per_min = 60'000, ms_per_h = 60 * ms_per_min;
+constexpr std::size_t hours_of_a_day = 24;
+constexpr std::size_t strikes_count = hours_of_a_day * 14;  // ten days to start in, and the longest brew
+
+/// When the hour of the clock began that holds at an instant.
+recipe::RoomDay::Strike strike(std::int64_t at, const std::string& zone) {
+  const std::int64_t clock = at + cards::offset_minutes(at, zone) * ms_per_min;
+  const std::int64_t day = ((clock % (24 * ms_per_h)) + 24 * ms_per_h) % (24 * ms_per_h);  // before 1970 as well
+  return {.at = at - day % ms_per_h, .hour = static_cast<int>(day / ms_per_h)};
+}
+
+}  // namespace
+
+recipe::RoomDay read_room_day(const std::vector<double>& by_hour_c, const std::string& zone, std::int64_t start_at,
+                              Findings& findings) {
+  recipe::RoomDay day;
+  if (by_hour_c.empty()) return day;
+  if (by_hour_c.size() != hours_of_a_day) {
+    findings.refuse({"operations.room.not_24_hours",
+                     "room.by_hour",
+                     {{"given", Quantity{static_cast<double>(by_hour_c.size()), Dimension::number}}}});
+    return day;
+  }
+  day.by_hour_c = by_hour_c;
+  for (auto at = start_at; day.strikes.size() < strikes_count; at = day.strikes.back().at + ms_per_h) {
+    auto next = strike(at, zone);
+    // A clock put on or back by half an hour strikes off the row: the new hour counts from then on.
+    if (!day.strikes.empty() && next.at <= day.strikes.back().at) next.at = at;
+    day.strikes.push_back(next);
+  }
+  return day;
+}
+
+}  // namespace barm::operations
