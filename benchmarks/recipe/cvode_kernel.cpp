@@ -66,6 +66,7 @@ constexpr double relative = 1e-7, absolute_scale = 1.0;
 class Walk {
  public:
   Walk(const Batch& batch, std::size_t member) : batch_(batch), member_(member) {
+    must(batch.shifts == nullptr, "the room stands while they are timed");
     stand_.brew = {batch.parameters + member * tea::parameter_count,
                    batch.coefficients + member * tea::coefficients.size()};
     y_ = N_VNew_Serial(tea::state_count, context_);

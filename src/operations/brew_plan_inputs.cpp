@@ -2,7 +2,6 @@
 #include "operations/brew_plan_inputs.h"
 
 #include "operations/air_told.h"
-#include "operations/room_day_read.h"
 #include "recipe/lines.h"
 
 namespace barm::operations {
@@ -129,9 +128,7 @@ void rest(Inputs<PlanInput>& inputs) {
                 "20 degC")
       .least(lines::room_coldest_c)
       .most(lines::room_warmest_c);
-  inputs.list("room.by_hour", at(&PlanInput::room_by_hour_c), Dimension::temperature, "12 degC,11 degC,14 degC")
-      .least(lines::room_coldest_c)
-      .most(lines::room_warmest_c);
+  room_inputs(inputs, [](PlanInput& in) -> RoomTold& { return in.room; });
   inputs.quantity("room.humidity", at(&PlanInput::ask, &PlanAsk::room_humidity_share), Dimension::share, "0.5")
       .least(0.0)
       .most(1.0);
@@ -194,7 +191,7 @@ void cost(Inputs<PlanInput>& inputs) {
 recipe::PlanAsk ask_of(const PlanInput& in, Findings& findings) {
   PlanAsk ask = in.ask;
   ask.air.tube_bore_mm = in.tube_bore_m * mm_per_m;
-  ask.room_day = read_room_day(in.room_by_hour_c, in.zone, ask.start_at, findings);
+  ask.room_day = read_room_day(in.room, ask.room_temperature_c, in.zone, ask.start_at, findings);
   return ask;
 }
 

@@ -5,6 +5,7 @@
 
 #include "operations/inputs.h"
 #include "operations/outputs.h"
+#include "operations/room_day_read.h"
 #include "operations/rule_class_told.h"
 #include "operations/rule_inputs.h"
 #include "operations/world.h"
@@ -17,7 +18,7 @@ struct PlanInput {
   recipe::PlanAsk ask;
   std::string zone;                                          // of the garden's clock
   double tube_bore_m = air::Supply{}.tube_bore_mm / 1000.0;  // the pump's own is in millimetres
-  std::vector<double> room_by_hour_c;                        // of the day, from midnight on the garden's clock
+  RoomTold room;                                             // how it swings over the day
   RuleChoice rules{"us_produce", {}};                        // that tell the class of the tea
   RuleFacts facts;                                           // of its compost, water and bed, for the class
   recipe::Tariffs tariffs;

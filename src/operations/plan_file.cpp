@@ -85,7 +85,10 @@ std::string plan_toml(const recipe::PlanAsk& ask, const std::string& zone) {
   if (std::isfinite(ask.measured_kla20_error_per_h))
     line("measured_kla_error", measured(ask.measured_kla20_error_per_h, "1/h"));
   table("room");
-  if (ask.room_day.is_told()) {
+  if (ask.room_day.is_of_two) {
+    line("temperature", measured(ask.room_day.warmest_c(), "degC"));
+    line("night", measured(ask.room_day.coldest_c(), "degC"));
+  } else if (ask.room_day.is_told()) {
     std::string hours;
     for (const double hour_c : ask.room_day.by_hour_c) hours += (hours.empty() ? "" : ", ") + measured(hour_c, "degC");
     line("by_hour", "[" + hours + "]");

@@ -7,7 +7,6 @@
 #include "operations/plan_file.h"
 #include "operations/recipe_design_inputs.h"
 #include "operations/registry.h"
-#include "operations/room_day_read.h"
 #include "recipe/crop.h"
 #include "operations/shipped.h"
 
@@ -27,7 +26,7 @@ Answer<DesignTold> answer(const DesignInput& in, const World& world) {
   }
   for (const FoodRow& row : in.foods) ask.foods.push_back(row.food);
   Findings findings;
-  ask.room_day = read_room_day(in.room_by_hour_c, in.zone, ask.start_from_at, findings);
+  ask.room_day = read_room_day(in.room, ask.room_temperature_c, in.zone, ask.start_from_at, findings);
   std::optional<Remark> crop;
   if (!in.crop.empty()) {
     static const auto crops = recipe::Crops::read(data::file("crops.toml"));

@@ -122,9 +122,7 @@ void vessel(Inputs<DesignInput>& inputs) {
   inputs.quantity("room.temperature", ask(&DesignAsk::room_temperature_c), Dimension::temperature, "20 degC")
       .least(lines::room_coldest_c)
       .most(lines::room_warmest_c);
-  inputs.list("room.by_hour", at(&DesignInput::room_by_hour_c), Dimension::temperature, "12 degC,11 degC,14 degC")
-      .least(lines::room_coldest_c)
-      .most(lines::room_warmest_c);
+  room_inputs(inputs, [](DesignInput& in) -> RoomTold& { return in.room; });
   inputs.quantity("room.humidity", ask(&DesignAsk::room_humidity_share), Dimension::share, "0.5").least(0.0).most(1.0);
 }
 

@@ -7,6 +7,7 @@
 
 #include "operations/inputs.h"
 #include "operations/outputs.h"
+#include "operations/room_day_read.h"
 #include "recipe/design.h"
 
 namespace barm::operations {
@@ -26,7 +27,7 @@ struct DesignInput {
   double tube_bore_m = air::Supply{}.tube_bore_mm / 1000.0;
   std::int64_t start_until_at = 0, finish_from_at = 0, finish_until_at = 0;
   bool has_start_until = false, has_finish_from = false, has_finish_until = false;
-  std::vector<double> room_by_hour_c;  // of the day, from midnight on the garden's clock
+  RoomTold room;  // how it swings over the day
   std::vector<LotRow> composts;
   std::vector<FoodRow> foods;
   double labour_h = 0.0;

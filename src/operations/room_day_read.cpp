@@ -1,5 +1,7 @@
 #include "operations/room_day_read.h"
 
+#include <cmath>
+
 #include "cards/local_time.h"
 
 namespace barm::operations {
@@ -18,17 +20,23 @@ recipe::RoomDay::Strike strike(std::int64_t at, const std::string& zone) {
 
 }  // namespace
 
-recipe::RoomDay read_room_day(const std::vector<double>& by_hour_c, const std::string& zone, std::int64_t start_at,
+recipe::RoomDay read_room_day(const RoomTold& told, double warmest_c, const std::string& zone, std::int64_t start_at,
                               Findings& findings) {
   recipe::RoomDay day;
-  if (by_hour_c.empty()) return day;
-  if (by_hour_c.size() != hours_of_a_day) {
+  day.is_of_two = std::isfinite(told.night_c);
+  if (told.by_hour_c.empty() && !day.is_of_two) return day;
+  if (!told.by_hour_c.empty() && day.is_of_two) findings.refuse({"operations.room.told_twice", "room.night", {}});
+  if (!told.by_hour_c.empty() && told.by_hour_c.size() != hours_of_a_day)
     findings.refuse({"operations.room.not_24_hours",
                      "room.by_hour",
-                     {{"given", Quantity{static_cast<double>(by_hour_c.size()), Dimension::number}}}});
-    return day;
-  }
-  day.by_hour_c = by_hour_c;
+                     {{"given", Quantity{static_cast<double>(told.by_hour_c.size()), Dimension::number}}}});
+  if (day.is_of_two && told.night_c > warmest_c)
+    findings.refuse({"operations.room.night_warmer",
+                     "room.night",
+                     {{"given", Quantity{told.night_c, Dimension::temperature}},
+                      {"most", Quantity{warmest_c, Dimension::temperature}}}});
+  if (findings.refused()) return {};
+  day.by_hour_c = day.is_of_two ? recipe::swinging_by_hour_c(warmest_c, told.night_c) : told.by_hour_c;
   for (auto at = start_at; day.strikes.size() < strikes_count; at = day.strikes.back().at + ms_per_h) {
     auto next = strike(at, zone);
     // A clock put on or back by half an hour strikes off the row: the new hour counts from then on.

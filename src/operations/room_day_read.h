@@ -5,14 +5,39 @@
 #include <string>
 #include <vector>
 
-#include "quantity/answer.h"
+#include "operations/inputs.h"
+#include "recipe/lines.h"
 #include "recipe/room_day.h"
 
 namespace barm::operations {
 
-/// The day from 24 temperatures, from midnight on, for brews that start at an instant or within the ten days after.
-/// None: not told. Any other number is refused (field "room.by_hour").
-recipe::RoomDay read_room_day(const std::vector<double>& by_hour_c, const std::string& zone, std::int64_t start_at,
+/// How a file tells it: 24 temperatures from midnight on the garden's clock, or the coldest of the night beside the
+/// warmest of the day. Neither: it does not swing.
+struct RoomTold {
+  std::vector<double> by_hour_c{};
+  double night_c = unset;
+};
+
+/// The day of brews that start at an instant or within the ten days after. Refuses a day of other than 24 hours (field
+/// "room.by_hour"), and a night that is warmer than the day or told twice ("room.night").
+recipe::RoomDay read_room_day(const RoomTold& told, double warmest_c, const std::string& zone, std::int64_t start_at,
                               Findings& findings);
+
+/// The inputs "room.by_hour" and "room.night". `of` gives the RoomTold of an input.
+template <class In, class Of>
+void room_inputs(Inputs<In>& inputs, Of of) {
+  namespace lines = recipe::lines;
+  inputs
+      .list(
+          "room.by_hour", [of](In & in) -> auto& { return of(in).by_hour_c; }, Dimension::temperature,
+          "12 degC,11 degC,14 degC")
+      .least(lines::room_coldest_c)
+      .most(lines::room_warmest_c);
+  inputs
+      .quantity(
+          "room.night", [of](In& in) -> double& { return of(in).night_c; }, Dimension::temperature, "11 degC")
+      .least(lines::room_coldest_c)
+      .most(lines::room_warmest_c);
+}
 
 }  // namespace barm::operations

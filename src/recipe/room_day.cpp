@@ -2,6 +2,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <numbers>
 #include <numeric>
 
 #include "quantity/expects.h"
@@ -25,8 +26,25 @@ double RoomDay::coldest_c() const {
   return *std::ranges::min_element(by_hour_c);
 }
 
+double RoomDay::warmest_c() const {
+  return *std::ranges::max_element(by_hour_c);
+}
+
 void RoomDay::warm(double by_c) {
   for (double& hour_c : by_hour_c) hour_c += by_c;
+}
+
+std::vector<double> swinging_by_hour_c(double warmest_c, double coldest_c) {
+  constexpr int day_h = 24, coldest_at = 5, warmest_at = 15;
+  std::vector<double> by_hour_c;
+  for (int hour = 0; hour < day_h; ++hour) {
+    const int since_coldest = (hour - coldest_at + day_h) % day_h;
+    constexpr int rise_h = warmest_at - coldest_at, fall_h = day_h - rise_h;
+    const double way = since_coldest <= rise_h ? static_cast<double>(since_coldest) / rise_h
+                                               : 1.0 - static_cast<double>(since_coldest - rise_h) / fall_h;
+    by_hour_c.push_back(coldest_c + (warmest_c - coldest_c) * 0.5 * (1.0 - std::cos(std::numbers::pi * way)));
+  }
+  return by_hour_c;
 }
 
 std::vector<brew::RoomStep> room_steps(const RoomDay& day, std::int64_t start_at) {

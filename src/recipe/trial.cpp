@@ -33,12 +33,14 @@ double coldest_room_c(const PlanAsk& ask) {
   return ask.room_day.is_told() ? ask.room_day.coldest_c() : ask.room_temperature_c;
 }
 
-Change room_written(const Workbench& bench, const PlanAsk& ask) {
+std::vector<Change> room_written(const Workbench& bench, const PlanAsk& ask) {
   const auto one = [&](double room_c) { return written(bench, {room_c, Dimension::temperature}); };
-  if (!ask.room_day.is_told()) return {"room.temperature", one(ask.room_temperature_c)};
+  const RoomDay& day = ask.room_day;
+  if (day.is_of_two) return {{"room.temperature", one(day.warmest_c())}, {"room.night", one(day.coldest_c())}};
+  if (!day.is_told()) return {{"room.temperature", one(ask.room_temperature_c)}};
   Change change{"room.by_hour", {}};
-  for (const double hour_c : ask.room_day.by_hour_c) change.value += (change.value.empty() ? "" : ",") + one(hour_c);
-  return change;
+  for (const double hour_c : day.by_hour_c) change.value += (change.value.empty() ? "" : ",") + one(hour_c);
+  return {change};
 }
 
 /// The food that pulls most oxygen; none when there is no food.
@@ -200,14 +202,16 @@ std::optional<Trial> cooler(const Workbench& bench) {
     if (changed.ask.water_temperature_c < coolest_c || coldest_room_c(changed.ask) < coolest_c) return std::nullopt;
     const auto odds = bench.forecast(changed);
     if (!odds) return std::nullopt;
+    std::vector<Change> changes = room_written(bench, changed.ask);
+    changes.insert(changes.begin(),
+                   {"water.temperature", written(bench, {changed.ask.water_temperature_c, Dimension::temperature})});
     return Trial{*odds,
                  {{"from", Quantity{ask.water_temperature_c, Dimension::temperature}},
                   {"to", Quantity{changed.ask.water_temperature_c, Dimension::temperature}},
                   {"room_from", Quantity{ask.usual_room_c(), Dimension::temperature}},
                   {"room_to", Quantity{changed.ask.usual_room_c(), Dimension::temperature}}},
                  bench.goal(),
-                 {{"water.temperature", written(bench, {changed.ask.water_temperature_c, Dimension::temperature})},
-                  room_written(bench, changed.ask)}};
+                 std::move(changes)};
   });
 }
 

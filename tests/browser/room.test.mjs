@@ -1,33 +1,32 @@
-// A place that is warm by day and cool by night, told hour by hour on the plan.
+// A place that is warm by day and cool by night, told on the plan.
 import { check, desk, equal, phone, until } from "./world.mjs";
 
-const day = Array.from({ length: 24 }, (_, hour) => `${hour >= 10 && hour < 20 ? 30 : 12} °C`);
-const field = (page) => page.getByLabel("hour by hour", { exact: false });
+const night = (page) => page.getByLabel("Coldest there at night", { exact: true });
 const revision = (page) => page.locator(".plot-night").getAttribute("data-revision").then(Number);
 
-export async function the_band_follows_a_place_told_by_the_hour(world) {
+export async function the_band_follows_a_cold_night(world) {
   const page = await world.person({ size: desk });
   await world.plan(page);
   const before = await page.textContent(".rest");
   const drawn = await revision(page);
-  await field(page).fill(day.join(", "));
+  await night(page).fill("3 °C");
   await until(async () => (await revision(page)) > drawn && (await page.textContent(".rest")) !== before, "another band");
   await page.waitForTimeout(800);
   const other = await world.person({ size: desk });
   await other.goto(page.url());
   await other.waitForSelector(".plot-night[data-revision]");
-  equal(await field(other).inputValue(), day.join(", "), "the day travels in the address");
+  equal(await night(other).inputValue(), "3 °C", "the night travels in the address");
 }
 
-export async function a_day_of_three_hours_is_refused_in_place(world) {
+export async function a_night_warmer_than_the_day_is_refused_in_place(world) {
   const page = await world.person({ size: phone });
   await world.plan(page);
   await page.locator("summary", { hasText: "Vessel and air" }).click();
-  await field(page).fill("12 °C, 14 °C, 300 °C");
-  await until(async () => /room\.by_hour|from -10/.test(await page.textContent(".plan")), "a value no room has");
-  await field(page).fill("12 °C, 14 °C, 13 °C");
-  await until(async () => /a day has 24 hours/.test(await page.textContent(".plan")), "three are no day");
-  check(await field(page).isVisible(), "the fold stays open under the hand");
-  await field(page).fill("");
-  await until(async () => !/a day has 24 hours/.test(await page.textContent(".plan")), "empty is one temperature again");
+  await night(page).fill("300 °C");
+  await until(async () => /45 °C/.test(await page.textContent(".plan")), "a value no room has");
+  await night(page).fill("25 °C");
+  await until(async () => /is warmer than the day/.test(await page.textContent(".plan")), "warmer than the day");
+  check(await night(page).isVisible(), "the fold stays open under the hand");
+  await night(page).fill("");
+  await until(async () => !/is warmer than the day/.test(await page.textContent(".plan")), "empty is one temperature again");
 }

@@ -62,11 +62,11 @@ TEST(BrewPlan, every_key_of_a_plan_file_reaches_the_ask) {
   Reading reading({}, findings);
   std::string with_hours = whole_plan;
   with_hours.insert(with_hours.find("[[compost]]"), "by_hour = [\"12 degC\", \"50 degF\", \"14 degC\"]\n");
-  const auto [ask, zone, bore_m, room_by_hour_c, rules, facts, tariffs, labour_h, rate_l_per_ha, readings, card] =
+  const auto [ask, zone, bore_m, room, rules, facts, tariffs, labour_h, rate_l_per_ha, readings, card] =
       plan_inputs().read(document(with_hours.c_str()).tree, reading);
   EXPECT_FALSE(findings.refused());
-  EXPECT_EQ(room_by_hour_c.size(), 3U);
-  EXPECT_NEAR(room_by_hour_c[1], 10.0, 1e-12);  // exact: 50 degF
+  EXPECT_EQ(room.by_hour_c.size(), 3U);
+  EXPECT_NEAR(room.by_hour_c[1], 10.0, 1e-12);  // exact: 50 degF
   EXPECT_EQ(ask.name, "test bucket");
   EXPECT_EQ(ask.start_at, 1'777'762'800'000);  // date -u -d 2026-05-02T23:00:00Z +%s
   EXPECT_EQ(ask.aim, recipe::Aim::fungal);

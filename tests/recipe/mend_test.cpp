@@ -3,6 +3,7 @@
 #include <algorithm>
 
 #include "recipe/lines.h"
+#include "recipe/trial.h"
 #include "usual.h"
 
 namespace barm::recipe::test {
@@ -106,6 +107,26 @@ TEST(a_brew_that_no_single_change_mends, is_offered_one_that_at_least_keeps_it_f
         << mend.code;
     EXPECT_LT(mend.probability_oxygen_below_2, plan.forecast.probability_oxygen_below_2) << mend.code;
   }
+}
+
+TEST(a_cooler_brew_in_a_place_that_swings, is_cooler_by_day_and_by_night) {
+  PlanAsk ask = usual();
+  ask.water_temperature_c = ask.room_temperature_c = 25.0;
+  ask.room_day.by_hour_c = swinging_by_hour_c(25.0, 17.0);
+  ask.room_day.is_of_two = true;
+  for (int i = 0; i < 96; ++i) ask.room_day.strikes.push_back({ask.start_at + i * 3'600'000, (17 + i) % 24});
+  Findings findings;
+  const auto brewing = check(ask, shipped(), findings);
+  ASSERT_TRUE(brewing.has_value());
+  const Forecaster forecaster = [](const auto&... of) { return brew::forecast(of...); };
+  const auto trial = cooler({*brewing, shipped(), forecaster, Goal::every_line});
+  ASSERT_TRUE(trial.has_value());
+  const double by_c = 25.0 - std::get<Quantity>(trial->facts.at("to")).value;
+  EXPECT_GE(by_c, 2.0);
+  std::map<std::string, std::string> written;
+  for (const Change& change : trial->changes) written[change.field] = change.value;
+  EXPECT_EQ(written.at("room.temperature"), write({25.0 - by_c, Dimension::temperature}, ask.customs, 4));
+  EXPECT_EQ(written.at("room.night"), write({17.0 - by_c, Dimension::temperature}, ask.customs, 4));
 }
 
 TEST(a_hopeless_brew, is_offered_the_best_help_marked_as_such) {

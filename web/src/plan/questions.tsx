@@ -33,6 +33,7 @@ const slides: Record<string, Slide> = {
   flow: { path: "air.rated_flow", label: "plan.rated_flow", of: "flow", metric: "L/h", us: "US gal/h", extent: { least: 100, most: 30_000, log: true }, hint: "plan.rated_flow_hint" },
   pressure: { path: "air.maximum_pressure", label: "plan.maximum_pressure", of: "pressure", metric: "kPa", us: "psi", extent: { least: 5, most: 60 } },
   room: { path: "room.temperature", label: "plan.room", of: "temperature", metric: "°C", us: "°F", extent: { least: 0, most: 38 } },
+  night: { path: "room.night", label: "plan.room_night", of: "temperature", metric: "°C", us: "°F", extent: { least: 0, most: 38 }, hint: "plan.room_night_hint" },
 };
 
 const put = (path: string, value: unknown) => change(changed(plan.value as Plan, path, value));
@@ -152,10 +153,7 @@ export function Questions() {
         <Keys label={say("plan.diffuser")} options={diffusers} value={told("air.diffuser") || "stone"} set={(value) => put("air.diffuser", value)} refusals={wrongAt("air.diffuser")} />
         <Slider of="pressure" />
         <Slider of="room" />
-        <Line
-          label={say("plan.room_by_hour")} value={told("room.by_hour")} refusals={refusals.value.filter((each) => each.field.startsWith("room.by_hour"))}
-          set={(value) => put("room.by_hour", value || undefined)} hint={say("plan.room_by_hour_hint")}
-        />
+        <Slider of="night" />
         <Line
           label={say("plan.measured_kla")} value={told("air.measured_kla")} placeholder="12 1/h" refusals={wrongAt("air.measured_kla")}
           set={(value) => put("air.measured_kla", value || undefined)} hint={say("plan.measured_kla_hint")}
