@@ -20,7 +20,7 @@ async function season(world) {
   await add("mix", { into: brew, part: lot, at: iso(Date.now() - 3 * day), mass: "700 g" });
   await add("application", { bed, brew, at: iso(Date.now() - 2 * day), volume: "10 L", method: "drench" });
   await add("harvest", { bed, at: iso(Date.now() - day / 2), crop: "beans", mass: "2 kg", mark: "H-7" });
-  return { garden };
+  return { garden, brew, add };
 }
 
 export async function a_bed_says_how_long_to_wait_and_by_which_clause(world) {
@@ -28,7 +28,8 @@ export async function a_bed_says_how_long_to_wait_and_by_which_clause(world) {
   const page = await world.person({ size: phone });
   await world.at(page, "beds");
   await until(async () => /has set no number: no day can be told/.test(await page.textContent("main")), "a number the law leaves open is not made up");
-  check(/After Friday's tea, put on \d{4}-\d\d-\d\d/.test(await page.textContent("main")), "after which tea");
+  check(/After Friday's tea, put on (Mon|Tue|Wed|Thu|Fri|Sat|Sun)\u00a0\d+\u00a0[A-Z][a-z]+/.test(await page.textContent("main")), "after which tea, and on which day");
+  check(!/\d{4}-\d\d-\d\d/.test(await page.textContent("main")), "days are told as everywhere");
   await page.locator("summary", { hasText: "By which rules" }).click();
   check(/21 CFR 112\.56\(a\)\(1\)\(i\)/.test(await page.textContent(".fold-inside")), "the clause");
   check(/not known/.test(await page.textContent(".fold-inside")), "what is not known of it");
@@ -37,6 +38,21 @@ export async function a_bed_says_how_long_to_wait_and_by_which_clause(world) {
   await page.reload();
   await until(async () => /these waits are the last known/.test(await page.textContent("main")), "out of reach the last known stand");
   check(/has set no number/.test(await page.textContent("main")), "with their words");
+}
+
+/// The organic task force of 2004: 120 days after a tea with food that nobody tested, where the edible part touches soil.
+export async function the_earliest_day_is_told_as_days_are_in_both_languages(world) {
+  const { garden, brew, add } = await season(world);
+  const food = await add("food-lot", { garden, name: "Can", food: "blackstrap molasses" });
+  await add("mix", { into: brew, part: food, at: iso(Date.now() - 3 * day), volume: "0.1 L" });
+  const bed = await add("bed", { garden, name: "Lettuce", part_eaten: "leaf" });
+  await add("application", { bed, brew, at: iso(Date.now() - 2 * day), volume: "10 L", method: "drench" });
+  for (const [language, said] of [["en-GB", /no earlier than (Mon|Tue|Wed|Thu|Fri|Sat|Sun)\u00a0\d+\u00a0[A-Z][a-z]+/], ["es", /no antes del (Lun|Mar|Mié|Jue|Vie|Sáb|Dom)\u00a0\d+\u00a0[a-z]+/]]) {
+    const page = await world.person({ size: phone, language });
+    await world.at(page, "beds");
+    await until(async () => said.test(await page.textContent("main")), `the day, ${language}`);
+    check(!/\d{4}-\d\d-\d\d/.test(await page.textContent("main")), "no day in figures");
+  }
 }
 
 export async function the_inspector_gets_a_table_and_a_print(world) {

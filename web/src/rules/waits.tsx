@@ -1,6 +1,7 @@
 // When a bed may be harvested, and until when tea may still be put on it; counted by the garden's rules.
 import type { Answer } from "../api/ask";
 import { Fold } from "../pieces/fields";
+import { dayOn, withDays } from "../words/time";
 import { say } from "../words/words";
 
 type Bed = Answer<"/api/rule/calendar">["beds"][number];
@@ -17,8 +18,8 @@ export function Waits({ beds }: { beds: Bed[] }) {
   if (!told) return null;
   return (
     <div class={told.reserved || told.kept === "no" || told.counts_unknown ? "warnings" : ""}>
-      <p class="quiet">{say("waits.after", { brew: told.brew, day: told.applied_on })}</p>
-      {lines(told.text).slice(told.waits.length === 0 ? -1 : 0).map((each) => <p key={each}>{each}</p>)}
+      <p class="quiet">{say("waits.after", { brew: told.brew, day: dayOn(told.applied_on) })}</p>
+      {lines(told.text).slice(told.waits.length === 0 ? -1 : 0).map((each) => <p key={each}>{withDays(each)}</p>)}
       {told.waits.length > 0 ? (
         <Fold heading={say("waits.by_which")} line={say("waits.count", { count: told.waits.length })}>
           <ul class="plain-list">

@@ -29,6 +29,15 @@ export function dayOf(at: number, zone: string): string {
   const of = (type: string) => (parts.find((part) => part.type === type)?.value ?? "").replace(".", "");
   return [weekdayOf(at, zone), of("day"), of("month")].join("\u00a0");  // kept in one line
 }
+/// A day of a calendar, "2026-05-16", as screens show days; of another year with the year.
+export function dayOn(day: string): string {
+  const noon = Date.parse(`${day}T12:00:00Z`);
+  if (Number.isNaN(noon)) return day;
+  const year = day.slice(0, 4);
+  return year === String(new Date().getFullYear()) ? dayOf(noon, "UTC") : `${dayOf(noon, "UTC")}\u00a0${year}`;
+}
+/// The same for every such day within a sentence that the server tells.
+export const withDays = (text: string) => text.replace(/\b\d{4}-\d\d-\d\d\b/g, dayOn);
 /// "Sat 04:10"
 export const clock = (at: number, zone: string) => `${weekdayOf(at, zone)} ${hourOf(at, zone)}`;
 
