@@ -5,7 +5,6 @@
 #include <algorithm>
 #include <cmath>
 
-#include "cards/local_time.h"
 #include "operations/record_store.h"
 #include "operations/registry.h"
 #include "operations/rule_inputs.h"
@@ -45,10 +44,6 @@ BedRow row_of(const std::vector<rule::RuleSet>& sets, const rule::Facts& facts, 
   }
   row.told.waits.clear();
   return row;
-}
-
-rule::Day local_day(std::int64_t at_ms, const std::string& zone) {
-  return *rule::read_day(cards::iso_text(at_ms, zone).substr(0, 10));
 }
 
 /// Without days of its own: every bed with its last application of each brew, and the first harvest planned from then

@@ -3,7 +3,6 @@
 #include <algorithm>
 #include <set>
 
-#include "cards/local_time.h"
 #include "operations/record_store.h"
 #include "operations/rule_inputs.h"
 
@@ -67,7 +66,7 @@ class Gathering {
   }
 
  private:
-  rule::Day day(std::int64_t at) const { return *rule::read_day(cards::iso_text(at, pack_.zone).substr(0, 10)); }
+  rule::Day day(std::int64_t at) const { return local_day(at, pack_.zone); }
 
   bool is_asked_for(const Entry& application, const Entry* harvest) {
     const auto at = things_.whole(application, "at");

@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <cmath>
 
+#include "cards/local_time.h"
 #include "compost/heat_log.h"
 #include "operations/record_store.h"
 #include "recipe/plan.h"
@@ -12,6 +13,10 @@ namespace barm::operations {
 
 using records::Entry;
 using rule::Facts;
+
+rule::Day local_day(std::int64_t at_ms, const std::string& zone) {
+  return *rule::read_day(cards::iso_text(at_ms, zone).substr(0, 10));
+}
 
 const std::vector<Entry>& Things::all(const std::string& kind) {
   const auto at = kinds_.find(kind);

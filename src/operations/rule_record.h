@@ -8,9 +8,13 @@
 
 #include "operations/world.h"
 #include "records/store.h"
+#include "rule/day.h"
 #include "rule/facts.h"
 
 namespace barm::operations {
+
+/// The day it is at an instant [ms UTC] by the clock of a zone.
+rule::Day local_day(std::int64_t at_ms, const std::string& zone);
 
 /// The newest version of everything of a kind, found by any id it was ever referred to by.
 class Things {

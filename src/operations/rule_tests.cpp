@@ -1,17 +1,23 @@
-// barm rule tests: which laboratory tests the rules ask for, what the results come to, and what is still owed.
+// barm rule tests: which laboratory tests the rules ask for, what the results of the record and those typed come to,
+// and what is still owed.
 #include <fmt/format.h>
 
 #include <algorithm>
+#include <cmath>
 #include <set>
 
+#include "cards/local_time.h"
+#include "operations/record_store.h"
 #include "operations/registry.h"
 #include "operations/rule_inputs.h"
+#include "operations/rule_tests_kept.h"
 #include "operations/rule_told.h"
 #include "rule/testing.h"
 
 namespace barm::operations {
 namespace {
 
+using rule::Standing;
 using rule::Statistic;
 using rule::Verdict;
 
@@ -23,27 +29,84 @@ struct In {
   RuleFacts facts{};
   std::string of = "tea_e_coli";
   rule::Results results{};
+  std::string about, since, store = usual_store;
+};
+/// A result of the record beside what it is worth for a rule.
+struct Kept {
+  KeptResult result{};
+  Standing standing = Standing::counts;
+  std::string unit{}, zone{};
 };
 struct One {
   rule::Rule rule{};
   rule::TestTold told{};
+  std::vector<Kept> kept{};
 };
+enum class Record : std::uint8_t { read, absent };
 struct Out {
   std::vector<One> tests{};
+  Record record = Record::read;
+  std::string store{}, about{};
 };
+
+/// What the record keeps. Without a record what is typed can still be judged, unless a part of the record is asked for.
+KeptResults read_record(const In& in, const World& world, Findings& findings, Out& out) {
+  const auto since = read_day_input(in.since, "since", findings);
+  auto opened = open_store(in.store, world);
+  const auto& why = opened.refusals();
+  const bool is_absent = !why.empty() && why.front().code == "records.world.absent";
+  if (is_absent && in.about.empty() && in.since.empty()) {
+    out.record = Record::absent;
+    return {};
+  }
+  auto store = findings.take(retarget(std::move(opened), {{"", "store"}}));
+  if (!store || findings.refused()) return {};
+  return findings.take(kept_results(*store, {in.about, since})).value_or(KeptResults{});
+}
+
+/// By fact: what the record keeps, and what was typed. A limit that is typed holds for the record's results of the same
+/// test that do not tell theirs.
+std::map<std::string, rule::Results> all_results(const In& in, const KeptResults& kept) {
+  std::map<std::string, rule::Results> all{{in.of, in.results}};
+  for (const auto& [fact, results] : kept.of) {
+    for (const auto& result : results) {
+      rule::Sample sample = result.sample;
+      if (fact == in.of && !sample.found && std::isnan(sample.detects)) sample.detects = in.results.detection_limit;
+      all[fact].samples.push_back(std::move(sample));
+    }
+  }
+  return all;
+}
+
+/// Waters, lots or teas that the results of one test are taken together of.
+std::set<std::string> taken_together(const One& one) {
+  std::set<std::string> names;
+  for (const auto& kept : one.kept) {
+    if (kept.standing == Standing::counts) names.insert(kept.result.name);
+  }
+  return names.size() > 1 ? names : std::set<std::string>{};
+}
 
 Answer<Out> answer(const In& in, const World& world) {
   Findings findings;
   const auto sets = findings.take(chosen_rules(in.choice, world));
   for (auto& why : rule::check_results(in.results)) findings.refuse(std::move(why));
   const auto facts = rule::with_derived(in.facts.facts(findings));
+  Out out{.store = in.store, .about = in.about};
+  const auto kept = read_record(in, world, findings, out);
   if (!sets || findings.refused()) return std::move(findings).refusal<Out>();
-  Out out;
-  for (auto& told : rule::testing_plan(*sets, facts, {{in.of, in.results}})) {
-    const rule::Rule of = *told.rule;
-    told.rule = nullptr;
-    out.tests.push_back({of, std::move(told)});
+  std::set<std::string> together;
+  for (auto& told : rule::testing_plan(*sets, facts, all_results(in, kept))) {
+    One one{.rule = *told.rule, .told = std::move(told)};
+    one.told.rule = nullptr;
+    const auto at = kept.of.find(one.rule.test->of);
+    for (std::size_t i = 0; at != kept.of.end() && i < at->second.size(); ++i)
+      one.kept.push_back({at->second[i], one.told.standings[i], one.rule.test->unit, kept.zone});
+    together.merge(taken_together(one));
+    out.tests.push_back(std::move(one));
   }
+  if (in.about.empty() && !together.empty())
+    findings.doubt({"rule.tests.of_several", "about", {{"given", fmt::format("{}", fmt::join(together, ", "))}}});
   const bool is_asked =
       std::any_of(out.tests.begin(), out.tests.end(), [&](const One& one) { return one.rule.test->of == in.of; });
   if (in.results.count() > 0 && !is_asked) findings.doubt({"rule.tests.not_asked", "of", {{"given", in.of}}});
@@ -82,7 +145,48 @@ std::string sentences(const One& one, const Voice& voice) {
   if (one.told.figure == one.told.figure) text += figure_text(one, voice) + "\n";
   if (one.told.too_coarse_count > 0)
     text += voice.say("rule.tests.too_coarse", {{"given", std::to_string(one.told.too_coarse_count)}}) + "\n";
+  if (one.told.repeated_count > 0)
+    text += voice.say("rule.tests.repeated", {{"given", std::to_string(one.told.repeated_count)}}) + "\n";
   return text + voice.say("rule.verdict." + word_of_verdict(one.told.verdict)) + "\n";
+}
+
+const Choices<Standing>& standing_words() {
+  static const Choices<Standing> words = {{"counts", Standing::counts},
+                                          {"too_coarse", Standing::too_coarse},
+                                          {"no_limit", Standing::no_limit},
+                                          {"no_count", Standing::no_count}};
+  return words;
+}
+
+/// What a result of the record was, and why it does not count where it does not.
+std::string kept_text(const Kept& kept, const Voice& voice) {
+  const auto& sample = kept.result.sample;
+  const std::string said =
+      !sample.found ? voice.say("rule.tests.kept.none")
+      : std::isnan(sample.count)
+          ? voice.say("rule.tests.kept.found")
+          : voice.say("rule.tests.kept.count", {{"given", fmt::format("{:.4g}", sample.count)}, {"unit", kept.unit}});
+  for (const auto& [word, standing] : standing_words()) {
+    if (standing == kept.standing && standing != Standing::counts)
+      return said + " " + voice.say("rule.tests.kept." + word);
+  }
+  return said;
+}
+
+/// What came of looking into the record.
+std::string record_text(const Out& out, const Voice& voice) {
+  if (out.record == Record::absent) return voice.say("rule.tests.record.absent", {{"given", out.store}});
+  std::set<std::string> looked_at, used;
+  for (const auto& one : out.tests) {
+    for (const auto& kept : one.kept) {
+      looked_at.insert(kept.result.id);
+      if (kept.standing == Standing::counts) used.insert(kept.result.id);
+    }
+  }
+  std::map<std::string, Remark::Fact> facts{{"given", std::to_string(looked_at.size())},
+                                            {"used", std::to_string(used.size())}};
+  if (!out.about.empty()) facts.emplace("about", out.about);
+  return voice.say(looked_at.empty() ? "rule.tests.record.none" : "rule.tests.record.some", std::move(facts));
 }
 
 std::string indented(const std::string& lines) {
@@ -100,10 +204,17 @@ std::string tell(const Out& out, const Voice& voice) {
                                   [](const One& one) { return rule::counts_against(one.told.verdict); });
   std::string text = voice.say(out.tests.empty() ? "rule.tests.headline.none" : "rule.tests.headline.some",
                                {{"given", std::to_string(out.tests.size())}, {"owed", std::to_string(owed)}}) +
-                     "\n";
+                     "\n" + record_text(out, voice) + "\n";
   for (const auto& one : out.tests) {
     text += "\n  " + rule_name(one.rule, voice) + "\n    " + rule_text(one.rule, voice) + "\n";
     text += indented(sentences(one, voice));
+    for (const auto& kept : one.kept) {
+      const std::string day = cards::iso_text(kept.result.at, kept.zone).substr(0, 10);
+      text += "      " +
+              voice.say("rule.tests.kept",
+                        {{"name", kept.result.name}, {"given", day}, {"result", kept_text(kept, voice)}}) +
+              "\n";
+    }
   }
   text += "\n" + voice.say("rule.tests.non_detects") + "\n";
   for (const auto& caution : rule_cautions()) text += voice.say(caution) + "\n";
@@ -123,9 +234,25 @@ Operation rule_tests() {
   inputs.whole("non_detects", at(&In::results, &rule::Results::non_detects), "1").least(0.0).most(100'000.0);
   inputs.quantity("detection_limit", at(&In::results, &rule::Results::detection_limit), Dimension::number, "1")
       .above(0.0);
+  inputs.text("about", at(&In::about), "Spring heap");
+  inputs.text("since", at(&In::since), "2026-01-01");
+  store_input(inputs, &In::store);
   const std::vector<std::string> facts = {"material", "animal_origin", "process", "food",
                                           "held",     "sold",          "sprouts", "solids"};
   fact_inputs(inputs, "", facts, [](In& in) -> RuleFacts& { return in.facts; });
+  Outputs<Kept> kept;
+  kept.text("id", at(&Kept::result, &KeptResult::id))
+      .text("kind", at(&Kept::result, &KeptResult::kind))
+      .text("name", at(&Kept::result, &KeptResult::name))
+      .text("thing_id", at(&Kept::result, &KeptResult::thing_id))
+      .instant("at",
+               [](const Kept& one) {
+                 return std::optional(Moment{one.result.at, one.zone});
+               })
+      .flag("found", at(&Kept::result, &KeptResult::sample, &rule::Sample::found))
+      .number("count", at(&Kept::result, &KeptResult::sample, &rule::Sample::count), "")
+      .choice("standing", at(&Kept::standing), standing_words())
+      .told("text", kept_text);
   Outputs<One> each;
   each.text("id", at(&One::rule, &rule::Rule::id))
       .text("citation", at(&One::rule, &rule::Rule::citation))
@@ -139,6 +266,7 @@ Operation rule_tests() {
       .number(
           "owed_count", [](const One& one) { return one.told.owed_count ? double(*one.told.owed_count) : unset; }, "")
       .whole("too_coarse_count", at(&One::told, &rule::TestTold::too_coarse_count))
+      .whole("repeated_count", at(&One::told, &rule::TestTold::repeated_count))
       .number("figure", at(&One::told, &rule::TestTold::figure), "")
       .number(
           "limit", [](const One& one) { return one.rule.test->limit; }, "")
@@ -147,9 +275,13 @@ Operation rule_tests() {
       .flag("confirmed", [](const One& one) { return one.rule.is_confirmed(); })
       .texts("missing", at(&One::told, &rule::TestTold::missing))
       .told("says", sentences)
+      .list("kept", at(&One::kept), kept)
       .text("source", at(&One::rule, &rule::Rule::source));
   Outputs<Out> outputs;
-  outputs.list("tests", at(&Out::tests), each).remarks("cautions", [](const Out&) { return rule_cautions(); });
+  outputs.list("tests", at(&Out::tests), each)
+      .choice("record", at(&Out::record), Choices<Record>{{"read", Record::read}, {"absent", Record::absent}})
+      .told("record_says", record_text)
+      .remarks("cautions", [](const Out&) { return rule_cautions(); });
   return define<In, Out>({.noun = "rule",
                           .verb = "tests",
                           .inputs = inputs,
@@ -157,7 +289,8 @@ Operation rule_tests() {
                           .answer = answer,
                           .tell = tell,
                           .examples = {{"rule tests --rules us_organic --food yes --material compost --of tea_e_coli "
-                                        "--results \"12,45\""}},
+                                        "--results \"12,45\""},
+                                       {"rule tests --rules us_produce --about \"Spring heap\""}},
                           .words_of = "rule check"});
 }
 

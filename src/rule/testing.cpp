@@ -2,32 +2,65 @@
 
 #include <algorithm>
 #include <cmath>
+#include <set>
 
 #include "count/series.h"
 
 namespace barm::rule {
 namespace {
 
-double highest(const Results& results) {
-  double most = results.non_detects > 0 ? results.detection_limit : unset;
-  for (const double value : results.found) most = std::isnan(most) ? value : std::max(most, value);
+std::vector<Sample> all_of(const Results& results) {
+  std::vector<Sample> all = results.samples;
+  for (const double count : results.found) all.push_back({.count = count});
+  const auto none = static_cast<std::size_t>(std::max(0, results.non_detects));
+  all.insert(all.end(), none, Sample{.found = false, .detects = results.detection_limit});
+  return all;
+}
+
+/// What a sample can be at most: its count, or where nothing was found what the method would have missed.
+double most_of(const Sample& sample) {
+  return sample.found ? sample.count : sample.detects;
+}
+
+double highest(const std::vector<Sample>& samples) {
+  double most = unset;
+  for (const auto& sample : samples) most = std::fmax(most, most_of(sample));
   return most;
 }
 
-/// Non-detects of a method too coarse for the rule say nothing of it.
-bool is_too_coarse(const Test& test, const Results& results) {
-  if (results.non_detects == 0) return false;
-  const double asked = test.statistic == Statistic::not_found ? test.detects : test.limit;
-  return !(results.detection_limit <= asked);
+double mean(const std::vector<Sample>& samples) {
+  count::Series counts;
+  for (const auto& sample : samples) (sample.found ? counts.found : counts.not_found).push_back(most_of(sample));
+  return count::geometric_mean(counts);
 }
 
-Verdict verdict_of(const Test& test, const TestTold& told, const Results& counted) {
+/// Non-detects of a method too coarse for the rule say nothing of it, nor does a find without a count of how much.
+Standing standing_of(const Test& test, const Sample& sample) {
+  const bool asks_for_none = test.statistic == Statistic::not_found;
+  if (sample.found) return asks_for_none || std::isfinite(sample.count) ? Standing::counts : Standing::no_count;
+  if (std::isnan(sample.detects)) return Standing::no_limit;
+  return sample.detects <= (asks_for_none ? test.detects : test.limit) ? Standing::counts : Standing::too_coarse;
+}
+
+/// Samples of one batch once.
+int batches_of(const std::vector<Sample>& samples) {
+  int alone = 0;
+  std::set<std::string> batches;
+  for (const auto& sample : samples) {
+    if (sample.batch.empty()) ++alone;
+    if (!sample.batch.empty()) batches.insert(sample.batch);
+  }
+  return alone + static_cast<int>(batches.size());
+}
+
+Verdict verdict_of(const Test& test, const TestTold& told, const std::vector<Sample>& counted) {
   const bool is_enough = !told.owed_count || *told.owed_count == 0;
   if (test.statistic == Statistic::not_found) {
-    if (!counted.found.empty()) return Verdict::not_met;
-    return counted.non_detects > 0 && is_enough ? Verdict::met : Verdict::cannot_tell;
+    if (std::any_of(counted.begin(), counted.end(), [](const Sample& sample) { return sample.found; }))
+      return Verdict::not_met;
+    return !counted.empty() && is_enough ? Verdict::met : Verdict::cannot_tell;
   }
-  if (counted.count() == 0) return Verdict::cannot_tell;
+  if (counted.empty()) return Verdict::cannot_tell;
   const bool holds = test.statistic == Statistic::below ? told.figure < test.limit : told.figure <= test.limit;
   // Every sample must pass: one that does not decides at once. A mean can still move.
   const bool is_final = is_enough || test.statistic == Statistic::each_at_most;
@@ -38,9 +71,7 @@ Verdict verdict_of(const Test& test, const TestTold& told, const Results& counte
 }  // namespace
 
 double geometric_mean(const Results& results) {
-  const auto none = static_cast<std::size_t>(std::max(0, results.non_detects));
-  return count::geometric_mean(
-      {.found = results.found, .not_found = std::vector<double>(none, results.detection_limit)});
+  return mean(all_of(results));
 }
 
 Remarks check_results(const Results& results) {
@@ -91,15 +122,19 @@ std::vector<TestTold> testing_plan(const std::vector<RuleSet>& sets, const Facts
         if (holds(condition, facts) == Truth::not_known) told.missing.push_back(condition.fact);
       }
       const auto at = results.find(rule.test->of);
-      Results counted = at == results.end() ? Results{} : at->second;
-      if (is_too_coarse(*rule.test, counted)) {
-        told.too_coarse_count = counted.non_detects;
-        counted.non_detects = 0;
+      const Results given = at == results.end() ? Results{} : at->second;
+      std::vector<Sample> counted;
+      for (const auto& sample : all_of(given)) {
+        const Standing standing = standing_of(*rule.test, sample);
+        if (told.standings.size() < given.samples.size()) told.standings.push_back(standing);
+        if (standing == Standing::too_coarse) ++told.too_coarse_count;
+        if (standing == Standing::counts) counted.push_back(sample);
       }
-      told.done_count = counted.count();
+      told.done_count = batches_of(counted);
+      told.repeated_count = static_cast<int>(counted.size()) - told.done_count;
       if (rule.test->samples) told.owed_count = std::max(0, *rule.test->samples - told.done_count);
       const bool is_mean = rule.test->statistic == Statistic::mean_at_most;
-      told.figure = is_mean ? geometric_mean(counted) : highest(counted);
+      told.figure = is_mean ? mean(counted) : highest(counted);
       told.verdict = verdict_of(*rule.test, told, counted);
       plan.push_back(std::move(told));
     }

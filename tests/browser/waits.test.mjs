@@ -55,6 +55,23 @@ export async function the_earliest_day_is_told_as_days_are_in_both_languages(wor
   }
 }
 
+/// 21 CFR 112.44(a), 112.51(a): none of E. coli in 100 mL.
+export async function the_tests_owed_count_what_the_record_keeps(world) {
+  const { garden, add } = await season(world);
+  const water_source = await add("water-source", { garden, name: "Well", type: "well" });
+  const page = await world.person({ size: phone });
+  await world.at(page, "record");
+  const part = page.locator("#tests");
+  await until(async () => /holds no result of these tests/.test(await part.textContent()), "nothing yet, plainly");
+  await add("water-test", { water_source, at: "2026-04-28T10:00:00+00:00", e_coli_per_100_ml: 7 });
+  await page.reload();
+  await until(async () => /Results in the record: 1; 1 of them count here/.test(await part.textContent()), "the one there is");
+  await part.locator("summary").click();
+  check(/Well, Tue\u00a028\u00a0Apr: 7 CFU\/100 mL/.test(await part.textContent()), `which one: ${await part.textContent()}`);
+  await part.getByLabel("Results of").selectOption({ label: "Compost: Heap" });
+  await until(async () => /holds no result of these tests/.test(await part.textContent()), "of the heap there is none");
+}
+
 export async function the_inspector_gets_a_table_and_a_print(world) {
   await season(world);
   const page = await world.person({ size: desk, acceptDownloads: true });

@@ -125,6 +125,35 @@ TEST(one_of_two_tests, suffices) {
   }
 }
 
+// source: S38: at least 2 batches
+TEST(samples_of_one_batch, pay_off_one_that_is_owed) {
+  const char* id = "us_nosb_2004_indicator";
+  const auto same = told(id, fed(), {.samples = {{.count = 10.0, .batch = "may"}, {.count = 40.0, .batch = "may"}}});
+  EXPECT_EQ(same.done_count, 1);
+  EXPECT_EQ(same.repeated_count, 1);
+  EXPECT_EQ(same.owed_count, 1);
+  EXPECT_NEAR(same.figure, 20.0, 1e-12);
+  EXPECT_EQ(same.verdict, Verdict::cannot_tell);
+  const auto two = told(id, fed(), {.samples = {{.count = 10.0, .batch = "may"}, {.count = 40.0, .batch = "june"}}});
+  EXPECT_EQ(two.owed_count, 0);
+  EXPECT_EQ(two.verdict, Verdict::met);
+}
+
+TEST(a_sample, counts_only_when_it_says_something_of_the_rule) {
+  const Results mixed{
+      .samples = {{.found = false}, {.found = false, .detects = 0.04}, {.found = false, .detects = 1.0}}};
+  Facts facts;
+  facts.set("sold", "yes");
+  const auto none = told("eu_2019_1009_salmonella", facts, mixed);
+  EXPECT_EQ(none.standings, (std::vector<Standing>{Standing::no_limit, Standing::counts, Standing::too_coarse}));
+  EXPECT_EQ(none.owed_count, 4);
+  EXPECT_EQ(none.verdict, Verdict::cannot_tell);
+  EXPECT_EQ(told("eu_2019_1009_salmonella", facts, {.samples = {{.found = true}}}).verdict, Verdict::not_met);
+  const auto how_much = told("eu_2019_1009_ecoli", facts, {.samples = {{.found = true}}});
+  EXPECT_EQ(how_much.standings, std::vector<Standing>{Standing::no_count});
+  EXPECT_EQ(how_much.verdict, Verdict::cannot_tell);
+}
+
 TEST(results_that_are_none, are_refused) {
   EXPECT_TRUE(check_results({.found = {1.0}, .non_detects = 1, .detection_limit = 1.0}).empty());
   const auto wrong = check_results({.found = {0.0, -1.0, 5.0}, .non_detects = 1});

@@ -549,6 +549,8 @@ export const en = {
   "waits.old": "barm was not reached: these waits are the last known.",
   "tests.heading": "Tests the rules ask for",
   "tests.hint": "A test whose need is not known is asked for all the same. A laboratory's result tells of its sample only.",
+  "tests.about": "Results of",
+  "tests.about_all": "All of the record, together",
   "tests.which": "Which tests",
   "tests.count": "{count} asked for, {owed} of them not shown to be met",
   "tests.none": "The rules chosen ask for no test.",

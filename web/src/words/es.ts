@@ -551,6 +551,8 @@ export const es: Record<keyof typeof en, string> = {
   "waits.old": "No se alcanza a barm: estas esperas son las últimas conocidas.",
   "tests.heading": "Pruebas que piden las reglas",
   "tests.hint": "Una prueba que no se sabe si hace falta se pide de todos modos. Lo que halla un laboratorio vale solo para su muestra.",
+  "tests.about": "Resultados de",
+  "tests.about_all": "Todo el registro, junto",
   "tests.which": "Cuáles pruebas",
   "tests.count": "{count} pedidas, {owed} sin mostrar que se cumplen",
   "tests.none": "Las reglas elegidas no piden pruebas.",
