@@ -26,7 +26,7 @@ def check_words(path, code, words, report):
         if english == "en" and not all(texts) or bool(texts[0]) != bool(texts[1]):
             say(f"{english} and {spanish} are not both there")
             continue
-        facts = [set(re.findall(r"\{(\w+)\}", text)) for text in texts]
+        facts = [set(re.findall(r"\{(\w+(?:[:+][\w.]+)?)\}", text)) for text in texts]
         if facts[0] != facts[1]:
             say(f"{english} and {spanish} name different facts: {', '.join(sorted(facts[0] ^ facts[1]))}")
 

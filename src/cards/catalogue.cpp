@@ -1,8 +1,10 @@
 #include "cards/catalogue.h"
 
-#include <cmath>
 #include <toml++/toml.h>
 
+#include <algorithm>
+#include <cctype>
+#include <cmath>
 #include <optional>
 
 #include "data/embedded.h"
@@ -33,44 +35,102 @@ std::optional<std::string> fact(const Remark& remark, const std::string& name, c
   return std::nullopt;
 }
 
-/// Fills one stretch of an entry; nothing when a fact it names is absent, whose name is left in `absent`.
-std::optional<std::string> fill(std::string_view words, const Remark& remark, const Customs& customs,
-                                std::string& absent) {
-  std::string out;
-  while (!words.empty()) {
-    const auto open = words.find('{');
-    out += words.substr(0, open);
-    if (open == std::string_view::npos) break;
-    const auto close = words.find('}', open);
-    if (close == std::string_view::npos) broken(remark.code + " leaves a brace open");
-    absent = words.substr(open + 1, close - open - 1);
-    const auto value = fact(remark, absent, customs);
-    if (!value) return std::nullopt;
-    out += *value;
-    words.remove_prefix(close + 1);
-  }
-  return out;
-}
+/// Words for things that code knows by a name: "{kind:records.kind}" tells the fact's names by the entries under
+/// "records.kind.", "{kind+records.kind}" the names as they are typed, each with its words beside it.
+class Filling {
+ public:
+  Filling(const Catalogue& catalogue, const Remark& remark, Language language, const Customs& customs)
+      : catalogue_(&catalogue), remark_(&remark), language_(language), customs_(&customs) {}
 
-std::string fill_all(std::string_view words, const Remark& remark, const Customs& customs) {
-  std::string out;
-  std::string absent;
-  const auto must = [&](std::string_view part) {
-    const auto filled = fill(part, remark, customs, absent);
-    if (!filled) broken(remark.code + " lacks the fact " + absent);
-    out += *filled;
-  };
-  while (!words.empty()) {
-    const auto open = words.find('[');
-    must(words.substr(0, open));
-    if (open == std::string_view::npos) break;
-    const auto close = words.find(']', open);
-    if (close == std::string_view::npos) broken(remark.code + " leaves a bracket open");
-    if (const auto part = fill(words.substr(open + 1, close - open - 1), remark, customs, absent)) out += *part;
-    words.remove_prefix(close + 1);
+  std::string all(std::string_view words) {
+    std::string out;
+    const auto must = [&](std::string_view part) {
+      const auto filled = fill(part, out.empty());
+      if (!filled) broken(remark_->code + " lacks the fact " + absent_);
+      out += *filled;
+    };
+    while (!words.empty()) {
+      const auto open = words.find('[');
+      must(words.substr(0, open));
+      if (open == std::string_view::npos) break;
+      const auto close = words.find(']', open);
+      if (close == std::string_view::npos) broken(remark_->code + " leaves a bracket open");
+      if (const auto part = fill(words.substr(open + 1, close - open - 1), out.empty())) out += *part;
+      words.remove_prefix(close + 1);
+    }
+    return out;
   }
-  return out;
-}
+
+ private:
+  /// Fills one stretch of an entry; nothing when a fact it names is absent, whose name is then in `absent_`.
+  std::optional<std::string> fill(std::string_view words, bool begins) {
+    std::string out;
+    while (!words.empty()) {
+      const auto open = words.find('{');
+      out += words.substr(0, open);
+      if (open == std::string_view::npos) break;
+      const auto close = words.find('}', open);
+      if (close == std::string_view::npos) broken(remark_->code + " leaves a brace open");
+      const auto asked = words.substr(open + 1, close - open - 1);
+      const auto how = asked.find_first_of(":+");
+      absent_ = asked.substr(0, how);
+      const auto value = fact(*remark_, absent_, *customs_);
+      if (!value) return std::nullopt;
+      out += how == std::string_view::npos ? *value
+             : asked[how] == '+'           ? typed(*value, asked.substr(how + 1))
+                                           : named(*value, asked.substr(how + 1), begins && out.empty());
+      words.remove_prefix(close + 1);
+    }
+    return out;
+  }
+
+  /// Small within a sentence.
+  std::string word_of(const std::string& name, std::string_view under, bool begins) const {
+    const std::string code = std::string(under) + "." + name;
+    if (!catalogue_->has(code)) return name;
+    std::string word = catalogue_->text({code, "", {}}, language_);
+    if (!begins) word.front() = static_cast<char>(std::tolower(static_cast<unsigned char>(word.front())));
+    return word;
+  }
+
+  static std::vector<std::string> parted(std::string_view names) {
+    std::vector<std::string> all;
+    for (std::size_t from = 0; from <= names.size();) {
+      const auto end = std::min(names.find(", ", from), names.size());
+      all.emplace_back(names.substr(from, end - from));
+      from = end + 2;
+    }
+    return all;
+  }
+
+  /// "brew or compost lot"; in Spanish "o", and "u" where the next word begins with the same sound.
+  std::string named(const std::string& names, std::string_view under, bool begins) const {
+    std::string text;
+    const auto all = parted(names);
+    for (const auto& name : all) {
+      const std::string word = word_of(name, under, begins && text.empty());
+      const bool is_same_sound = word.starts_with('o') || word.starts_with("ho");
+      const char* last = language_ == Language::english ? " or " : is_same_sound ? " u " : " o ";
+      text += (text.empty() ? "" : &name == &all.back() ? last : ", ") + word;
+    }
+    return text;
+  }
+
+  std::string typed(const std::string& names, std::string_view under) const {
+    std::string text;
+    for (const auto& name : parted(names)) {
+      const std::string word = word_of(name, under, false);
+      text += (text.empty() ? "" : ", ") + name + (word == name ? "" : " (" + word + ")");
+    }
+    return text;
+  }
+
+  const Catalogue* catalogue_;
+  const Remark* remark_;
+  Language language_;
+  const Customs* customs_;
+  std::string absent_{};
+};
 
 /// A fact "food_es" stands for "food".
 Remark in_spanish(const Remark& remark) {
@@ -142,14 +202,14 @@ const Catalogue::Entry& Catalogue::entry(std::string_view code) const {
 
 std::string Catalogue::text(const Remark& remark, Language language, const Customs& customs) const {
   const Entry& words = entry(remark.code);
-  if (language == Language::english) return fill_all(words.english, remark, customs);
-  return fill_all(words.spanish, in_spanish(remark), customs);
+  if (language == Language::english) return Filling(*this, remark, language, customs).all(words.english);
+  return Filling(*this, in_spanish(remark), language, customs).all(words.spanish);
 }
 
 std::string Catalogue::next(const Remark& remark, Language language, const Customs& customs) const {
   const Entry& words = entry(remark.code);
-  if (language == Language::english) return fill_all(words.next_english, remark, customs);
-  return fill_all(words.next_spanish, in_spanish(remark), customs);
+  if (language == Language::english) return Filling(*this, remark, language, customs).all(words.next_english);
+  return Filling(*this, in_spanish(remark), language, customs).all(words.next_spanish);
 }
 
 const std::string& Catalogue::kind(std::string_view code) const {

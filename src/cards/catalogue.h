@@ -31,8 +31,10 @@ class Catalogue {
 
   /// What there is to say, its quantities in the garden's measures. `{given}` in an entry stands for the fact of that
   /// name,
-  /// `{field}` for the input field; a part in square brackets is left out when a fact it names is absent. A code
-  /// without an entry, or a fact named outside brackets and absent, is our fault: throws BrokenPromise.
+  /// `{field}` for the input field, `{kind:records.kind}` for names told by the words under that code and
+  /// `{kind+records.kind}` for names to type, with those words beside them; a part in square brackets is left out when
+  /// a fact it names is absent. A code without an entry, or a fact named outside brackets and absent, is our fault:
+  /// throws BrokenPromise.
   std::string text(const Remark& remark, Language language, const Customs& customs = {}) const;
   /// What to do about it; empty when the entry has nothing to advise.
   std::string next(const Remark& remark, Language language, const Customs& customs = {}) const;

@@ -50,7 +50,8 @@ struct InputField {
   std::string sample{};     // one good value, as written
   std::string otherwise{};  // value when not given, as written; empty: none, or the meaning tells
   std::vector<std::string> choices{};
-  std::vector<InputField> columns{};  // of rows
+  std::string refusal = "operations.input.not_a_choice";  // code that refuses what is none of the choices
+  std::vector<InputField> columns{};                      // of rows
   bool required = false;
   bool positional = false;  // on a command line it needs no option name
   bool early = false;       // decides how others are read

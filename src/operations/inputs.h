@@ -47,6 +47,8 @@ class Inputs {
     Said(InputField& field, std::vector<std::function<void(In&)>>& marks) : field_(&field), marks_(&marks) {}
     Said& required() { return field_->required = true, *this; }
     Said& positional() { return field_->positional = true, *this; }
+    /// Of a choice: the code that refuses what is none of them, in words of its own.
+    Said& refused_as(std::string code) { return field_->refusal = std::move(code), *this; }
     Said& early() { return field_->early = true, *this; }
     Said& least(double value) { return field_->limits.least = value, *this; }
     Said& most(double value) { return field_->limits.most = value, *this; }

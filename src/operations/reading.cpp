@@ -202,7 +202,7 @@ std::optional<std::size_t> Reading::choice(const InputField& field, const Json& 
   if (at != field.choices.end()) return static_cast<std::size_t>(at - field.choices.begin());
   std::map<std::string, Remark::Fact> facts{{"given", as_given(given)}, {"allowed", joined(field.choices)}};
   if (const auto near = likely(text, field.choices); !near.empty()) facts.emplace("suggestion", near);
-  refuse("operations.input.not_a_choice", path, std::move(facts));
+  refuse(field.refusal, path, std::move(facts));
   return std::nullopt;
 }
 

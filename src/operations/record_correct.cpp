@@ -1,12 +1,15 @@
 // barm record correct and barm record withdraw: further entries that take the place of one.
 #include "operations/record_store.h"
 #include "operations/registry.h"
+#include "quantity/suggest.h"
+#include "records/id.h"
+#include "records/named.h"
 
 namespace barm::operations {
 namespace {
 
 struct In {
-  std::string id, field, value, reason, by, new_id, store = usual_store;
+  std::string id, kind, field, value, reason, by, new_id, store = usual_store;
 };
 struct Out {
   records::Kept kept{};
@@ -22,16 +25,56 @@ Outputs<Out> outputs() {
   return all;
 }
 
-/// The entry to take the place of: the newest about the thing that `id` names. When the new entry was kept before, and
-/// is sent again, the one it took the place of then.
-std::optional<records::Entry> replaced(records::Store& store, const In& in, Findings& findings) {
-  auto entry = findings.take(store.find(in.id));
-  if (!entry) return std::nullopt;
-  if (!in.new_id.empty()) {
-    const auto before = store.find(in.new_id);
-    if (before.ok() && !before->replaces.empty() && before->thing_number == entry->thing_number)
-      return findings.take(store.find(before->replaces));
+/// Kinds whose things have a name.
+std::vector<std::string> named_kinds() {
+  std::vector<std::string> all;
+  for (const auto& kind : records::all_kinds().all()) {
+    if (kind.field("name") != nullptr) all.push_back(kind.name);
   }
+  return all;
+}
+
+/// The entry this one was kept in the place of, when it was kept before and is sent again.
+std::optional<records::Entry> replaced_before(records::Store& store, const In& in) {
+  const auto before = in.new_id.empty() ? std::nullopt : std::optional(store.find(in.new_id));
+  if (!before || !before->ok() || (*before)->replaces.empty()) return std::nullopt;
+  auto old = store.find((*before)->replaces);
+  return old.ok() ? std::optional(std::move(old.value())) : std::nullopt;
+}
+
+/// The id that the input tells, or that of the one thing with that name.
+std::optional<std::string> id_of(records::Store& store, const In& in, Findings& findings) {
+  const auto kinds = in.kind.empty() ? named_kinds() : std::vector<std::string>{in.kind};
+  auto id = records::id_named(store, kinds, in.id);
+  if (id.ok()) return id.value();
+  for (Remark why : id.refusals()) {
+    if (why.code == "records.entry.name_of_none" && in.kind.empty()) why.code = "records.entry.name_of_nothing";
+    const auto& of = std::get<std::string>(why.facts["kind"]);
+    if (why.code == "records.entry.name_of_several" && of.find(", ") != std::string::npos)
+      why.facts.emplace("narrow", "--kind");
+    findings.refuse(std::move(why));
+  }
+  return std::nullopt;
+}
+
+/// The entry to take the place of: the newest about the thing that `id` names. When the new entry was kept before, and
+/// is sent again, the one it took the place of then; what has since lost its name is found by that entry.
+std::optional<records::Entry> replaced(records::Store& store, const In& in, Findings& findings) {
+  const auto before = replaced_before(store, in);
+  const auto is_called = [&] {
+    const auto& kind = *store.kinds().find(before->kind);
+    return kind.field("name") != nullptr && slips_between(name_of(kind, *before), in.id) == 0;
+  };
+  if (before && !records::is_id(in.id) && is_called()) return before;
+  const auto id = id_of(store, in, findings);
+  auto entry = id ? findings.take(store.find(*id)) : std::nullopt;
+  if (!entry) return std::nullopt;
+  if (!in.kind.empty() && entry->kind != in.kind) {
+    findings.refuse(
+        {"records.entry.names_another_kind", "id", {{"given", in.id}, {"kind", entry->kind}, {"allowed", in.kind}}});
+    return std::nullopt;
+  }
+  if (before && before->thing_number == entry->thing_number) return before;
   const auto number = store.connection().whole("SELECT max(number) FROM entry WHERE thing = :p0 AND thing <> number",
                                                {entry->thing_number});
   if (number > entry->number) entry = store.read(number, number).front();
@@ -83,6 +126,13 @@ Answer<Out> withdraw(const In& in, const World& world) {
   return keep(*store, {.kind = old->kind, .withdraws = true}, *old, in, world, std::move(findings));
 }
 
+void which(Inputs<In>& inputs) {
+  Choices<std::string> kinds;
+  for (const auto& name : records::all_kinds().names()) kinds.emplace_back(name, name);
+  inputs.text("id", at(&In::id), "Spring heap").required().positional();
+  inputs.choice("kind", at(&In::kind), kinds).refused_as("operations.input.not_a_kind_of_entry");
+}
+
 void why_and_who(Inputs<In>& inputs) {
   inputs.text("reason", at(&In::reason), "measured again").required();
   inputs.text("by", at(&In::by), "Ana");
@@ -94,22 +144,25 @@ void why_and_who(Inputs<In>& inputs) {
 
 Operation record_correct() {
   Inputs<In> inputs;
-  inputs.text("id", at(&In::id), "019f2a4e-7c00-7123-8abc-0123456789ab").required().positional();
+  which(inputs);
   inputs.text("field", at(&In::field), "area").required();
   inputs.text("value", at(&In::value), "32 m2").required();
   why_and_who(inputs);
-  return define<In, Out>({.noun = "record",
-                          .verb = "correct",
-                          .inputs = inputs,
-                          .outputs = outputs(),
-                          .answer = correct,
-                          .examples = {{"record correct 019f2a4e-7c00-7123-8abc-0123456789ab --field area --value \"32 "
-                                        "m2\" --reason \"measured again\""}}});
+  return define<In, Out>(
+      {.noun = "record",
+       .verb = "correct",
+       .inputs = inputs,
+       .outputs = outputs(),
+       .answer = correct,
+       .examples = {{"record correct 019f2a4e-7c00-7123-8abc-0123456789ab --field area --value \"32 "
+                     "m2\" --reason \"measured again\""},
+                    {"record correct \"North bed\" --field area --value \"32 m2\" --reason \"measured "
+                     "again\""}}});
 }
 
 Operation record_withdraw() {
   Inputs<In> inputs;
-  inputs.text("id", at(&In::id), "019f2a4e-7c00-7123-8abc-0123456789ab").required().positional();
+  which(inputs);
   why_and_who(inputs);
   return define<In, Out>(
       {.noun = "record",
@@ -117,7 +170,8 @@ Operation record_withdraw() {
        .inputs = inputs,
        .outputs = outputs(),
        .answer = withdraw,
-       .examples = {{"record withdraw 019f2a4e-7c00-7123-8abc-0123456789ab --reason \"entered twice\""}}});
+       .examples = {{"record withdraw 019f2a4e-7c00-7123-8abc-0123456789ab --reason \"entered twice\""},
+                    {"record withdraw \"Spring heap\" --kind compost_lot --reason \"entered twice\""}}});
 }
 
 }  // namespace barm::operations

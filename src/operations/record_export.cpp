@@ -113,7 +113,10 @@ Operation record_import() {
   Choices<std::string> kinds;
   for (const auto& name : records::all_kinds().names()) kinds.emplace_back(name, name);
   Inputs<In> inputs;
-  inputs.choice("kind", at(&In::kind), kinds).required().positional();
+  inputs.choice("kind", at(&In::kind), kinds)
+      .required()
+      .positional()
+      .refused_as("operations.input.not_a_kind_of_entry");
   inputs.text("file", at(&In::file), "beds.csv", Kind::file_read).required().positional();
   inputs.text("by", at(&In::by), "Ana");
   store_input(inputs, &In::store);

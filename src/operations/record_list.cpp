@@ -61,7 +61,10 @@ Operation record_list() {
   Choices<std::string> kinds;
   for (const auto& name : records::all_kinds().names()) kinds.emplace_back(name, name);
   Inputs<In> inputs;
-  inputs.choice("kind", at(&In::kind), kinds).required().positional();
+  inputs.choice("kind", at(&In::kind), kinds)
+      .required()
+      .positional()
+      .refused_as("operations.input.not_a_kind_of_entry");
   inputs.text("field", at(&In::field), "brew");
   inputs.text("names", at(&In::names), "May night brew");
   inputs.instant("from", at(&In::from), "2026-05-01T00:00:00-05:00");

@@ -17,6 +17,7 @@ Answer<std::string> id_named(Store& store, const std::vector<std::string>& kinds
   if (is_id(name)) return name;
   return or_refusal<std::string>([&]() -> Id {
     std::vector<std::string> ids, names;
+    std::set<std::string> found_kinds;
     const auto look = [&](const std::string& condition, const Row& parameters) {
       for (const auto& kind : kinds) {
         if (store.kinds().find(kind)->field("name") == nullptr) continue;
@@ -26,7 +27,10 @@ Answer<std::string> id_named(Store& store, const std::vector<std::string>& kinds
                              kind, counts_at("e", ":p0"), condition),
                  parameters, {Cell::text, Cell::text})) {
           const auto& called = std::get<std::string>(row[1]);
-          if (slips_between(called, name) == 0) ids.push_back(std::get<std::string>(row[0]));
+          if (slips_between(called, name) == 0) {
+            ids.push_back(std::get<std::string>(row[0]));
+            found_kinds.insert(kind);
+          }
           names.push_back(called);
         }
       }
@@ -39,6 +43,7 @@ Answer<std::string> id_named(Store& store, const std::vector<std::string>& kinds
     if (ids.size() > 1) {
       ids.resize(std::min<std::size_t>(ids.size(), 5));
       facts.emplace("allowed", fmt::format("{}", fmt::join(ids, ", ")));
+      facts["kind"] = fmt::format("{}", fmt::join(found_kinds, ", "));
       return Id::refused({{"records.entry.name_of_several", "id", std::move(facts)}});
     }
     if (const auto near = likely_spelling(name, names); !near.empty()) facts.emplace("suggestion", near);

@@ -118,7 +118,7 @@ Answer<std::vector<Entry>> Store::list(const Kind& kind, const Filter& filter) {
     }
     if (filter.from || filter.to) {
       if (kind.field("at") == nullptr)
-        return Answer<All>::refused({{"records.list.no_time", "kind", {{"given", kind.name}}}});
+        return Answer<All>::refused({{"records.list.no_time", "kind", {{"kind", kind.name}}}});
       if (filter.from) add("k.\"at\" >=", *filter.from);
       if (filter.to) add("k.\"at\" <", *filter.to);
     }

@@ -35,6 +35,42 @@ TEST(Catalogue, a_spanish_fact_stands_in_for_its_english_one_in_spanish_only) {
   EXPECT_EQ(words.text(remark, Language::spanish), "f es algas.");
 }
 
+constexpr const char* named_things = R"(
+["records.kind.compost_lot"]
+kind = "label"
+en = "Compost lot"
+es = "Lote de composta"
+["records.kind.observation"]
+kind = "label"
+en = "Observation"
+es = "Observación"
+["records.test.none"]
+kind = "refusal"
+en = "No {kind:records.kind} is called {given}."
+es = "{kind:records.kind} no tiene {given}."
+["records.test.choice"]
+kind = "refusal"
+en = "Type one of: {kind+records.kind}."
+es = "Escriba uno de estos: {kind+records.kind}."
+)";
+
+TEST(Catalogue, what_code_knows_by_a_name_is_told_in_words) {
+  const auto words = Catalogue::read({named_things});
+  const auto of = [](const char* code, const char* kinds) {
+    return Remark{code, "", {{"given", std::string("x")}, {"kind", std::string(kinds)}}};
+  };
+  EXPECT_EQ(words.text(of("records.test.none", "compost_lot"), Language::english), "No compost lot is called x.");
+  EXPECT_EQ(words.text(of("records.test.none", "compost_lot"), Language::spanish), "Lote de composta no tiene x.");
+  EXPECT_EQ(words.text(of("records.test.none", "observation, compost_lot"), Language::spanish),
+            "Observación o lote de composta no tiene x.");
+  EXPECT_EQ(words.text(of("records.test.none", "compost_lot, observation"), Language::spanish),
+            "Lote de composta u observación no tiene x.");
+  EXPECT_EQ(words.text(of("records.test.none", "thing_of_tomorrow"), Language::english),
+            "No thing_of_tomorrow is called x.");
+  EXPECT_EQ(words.text(of("records.test.choice", "compost_lot, thing"), Language::spanish),
+            "Escriba uno de estos: compost_lot (lote de composta), thing.");
+}
+
 TEST(Catalogue, a_bracketed_part_needs_its_fact) {
   const auto words = Catalogue::read({two_entries});
   const Remark remark{"water.test.warm", "f", {{"given", std::string("hot")}, {"suggestion", std::string("20 degC")}}};

@@ -213,6 +213,85 @@ TEST_F(RecordTest, a_withdrawal_sent_twice_is_kept_once) {
 
 // --- what screens ask for -------------------------------------------------------------------------------------------
 
+TEST_F(RecordTest, an_entry_is_corrected_and_withdrawn_by_its_name) {
+  const auto corrected =
+      ask("correct", {{"id", "north bed"}, {"field", "area"}, {"value", "32 m2"}, {"reason", "measured again"}});
+  const auto beds = ask("list", {{"kind", "bed"}})["entries"];
+  ASSERT_EQ(beds.size(), 1u);
+  EXPECT_EQ(beds[0]["id"], corrected["id"]);
+  EXPECT_NE(beds[0]["text"].get<std::string>().find("area 32 m2"), std::string::npos) << beds[0]["text"];
+  ask("withdraw", {{"id", "North bed"}, {"reason", "never dug"}});
+  EXPECT_EQ(ask("list", {{"kind", "bed"}})["entries"].size(), 0u);
+  const auto gone = try_to("withdraw", {{"id", "North bed"}, {"reason", "never dug"}});
+  EXPECT_TRUE(has(gone.refusals, "records.entry.name_of_nothing", "id"));
+}
+
+TEST_F(RecordTest, a_new_name_sent_twice_is_kept_once) {
+  const Json renamed = {{"id", "North bed"},
+                        {"field", "name"},
+                        {"value", "Hill bed"},
+                        {"reason", "moved"},
+                        {"new_id", "019f2a4e-7c00-7123-8abc-0123456789ac"}};
+  EXPECT_EQ(ask("correct", renamed)["was_there"], false);
+  EXPECT_EQ(ask("correct", renamed)["was_there"], true);
+}
+
+TEST_F(RecordTest, of_two_with_one_name_neither_is_touched_and_both_are_told) {
+  const auto lot = [this] {
+    return ask("add_compost_lot", {{"garden", "Hillside garden"},
+                                   {"name", "North bed"},
+                                   {"origin", "made_here"},
+                                   {"animal_origin", "none"},
+                                   {"method", "windrow"}})["id"]
+        .get<std::string>();
+  };
+  const Json withdrawal = {{"id", "North bed"}, {"reason", "entered twice"}};
+  const auto first = lot();
+  const auto bed_or_lot = try_to("withdraw", withdrawal);
+  ASSERT_EQ(bed_or_lot.refusals.size(), 1u);
+  EXPECT_EQ(bed_or_lot.refusals[0].code, "records.entry.name_of_several");
+  EXPECT_NE(fact(bed_or_lot.refusals[0], "allowed").find(first), std::string::npos);
+  EXPECT_NE(bed_or_lot.voice.say(bed_or_lot.refusals[0]).find("(bed or compost lot)"), std::string::npos);
+  EXPECT_NE(bed_or_lot.voice.next(bed_or_lot.refusals[0]).find("--kind"), std::string::npos);
+
+  const auto second = lot();
+  Json of_kind = withdrawal;
+  of_kind["kind"] = "compost_lot";
+  const auto two_lots = try_to("withdraw", of_kind);
+  ASSERT_EQ(two_lots.refusals.size(), 1u);
+  EXPECT_EQ(fact(two_lots.refusals[0], "allowed"), first + ", " + second);
+  EXPECT_EQ(two_lots.voice.next(two_lots.refusals[0]).find("--kind"), std::string::npos);  // would not tell them apart
+  EXPECT_EQ(ask("list", {{"kind", "compost_lot"}})["entries"].size(), 2u);
+
+  of_kind["kind"] = "bed";
+  ask("withdraw", of_kind);
+  EXPECT_EQ(ask("list", {{"kind", "bed"}})["entries"].size(), 0u);
+}
+
+TEST_F(RecordTest, an_id_of_another_kind_than_told_is_refused) {
+  const auto bed = ask("list", {{"kind", "bed"}})["entries"][0]["id"];
+  const auto refused = try_to("withdraw", {{"id", bed}, {"kind", "brew"}, {"reason", "entered twice"}});
+  EXPECT_TRUE(has(refused.refusals, "records.entry.names_another_kind", "id"));
+}
+
+// --- words ----------------------------------------------------------------------------------------------------------
+
+TEST_F(RecordTest, refusals_call_kinds_by_their_words_and_names_to_type_by_both) {
+  const auto said = [this](const std::string& verb, const Json& tree) {
+    auto result = try_to(verb, tree);
+    EXPECT_EQ(result.refusals.size(), 1u) << verb;
+    result.voice.language = cards::Language::spanish;
+    return result.refusals.empty() ? std::string() : result.voice.say(result.refusals[0]);
+  };
+  EXPECT_EQ(said("stock", {{"id", "Heap"}}), "No hay lote de composta o lote de alimento con el nombre Heap.");
+  EXPECT_EQ(said("list", {{"kind", "bed"}, {"field", "area"}, {"names", "x"}}), "Cama no nombra nada en area.");
+  EXPECT_EQ(said("list", {{"kind", "person"}, {"from", "2026-05-01T00:00:00Z"}}), "Persona no tiene hora para elegir.");
+  EXPECT_NE(said("list", {{"kind", "compst_lot"}}).find("compost_lot (lote de composta), "), std::string::npos);
+  const auto bed = ask("list", {{"kind", "bed"}})["entries"][0]["id"].get<std::string>();
+  EXPECT_EQ(said("add_reading", {{"brew", bed}, {"at", "2026-05-01T00:00:00Z"}, {"ph", "7"}}),
+            bed + " es cama; aquí va: tanda.");
+}
+
 TEST_F(RecordTest, a_long_plan_is_kept_as_it_was_from_text_and_as_a_document) {
   Json plan = {{"recipe", "balanced"}};
   for (int i = 0; i < 2000; ++i) plan["steps"].push_back(i);
