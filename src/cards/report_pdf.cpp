@@ -7,6 +7,7 @@
 #include "cards/columns.h"
 #include "cards/ink.h"
 #include "cards/local_time.h"
+#include "cards/picture.h"
 #include "quantity/expects.h"
 
 namespace barm::cards {
@@ -15,6 +16,7 @@ namespace {
 constexpr Rect a4{0.0, 0.0, 595.276, 841.890};  // ISO 216, 210 x 297 mm [pt]
 constexpr Rect letter{0.0, 0.0, 612.0, 792.0};  // ANSI A, 8.5 x 11 in [pt]
 constexpr double margin = 42.0, lead_width = 96.0, between = 4.0;
+constexpr Extent picture_room{170.0, 128.0};  // 60 x 45 mm
 constexpr Type body{.size = 9.4};
 
 cairo_status_t append(void* bytes, const unsigned char* data, unsigned int length) {
@@ -54,6 +56,11 @@ class Pages {
   void beside(const std::string& lead, const Type& type) {
     if (!lead.empty()) sheet_->write(margin, y_, lead, type, lead_width - 8.0);
   }
+  void show(const Picture& picture, double indent) {
+    const Extent size = picture.fitted(picture_room);
+    picture.draw(*sheet_, {margin + indent, y_ + between, size.width, size.height});
+    y_ += between + size.height;
+  }
   void bar(double height) const { sheet_->line(margin - 8.0, y_, margin - 8.0, y_ + height, {2.2, palette::unfit}); }
   void rule() {
     sheet_->line(margin, y_, page_.width - margin, y_, {0.6, palette::quiet});
@@ -85,18 +92,22 @@ void write_row(Pages& pages, const ReportRow& row) {
   const Type detail_type = quiet_of({.size = 8.6});
   const auto texts = parts_of(clean(row.text));
   const std::string detail = clean(row.detail), lead = clean(row.lead);
+  const auto picture = Picture::read(row.picture);
+  const double below =
+      pages.height(detail, detail_type, lead_width) + (picture ? between + picture->fitted(picture_room).height : 0.0);
   bool is_first = true;
   for (const auto& text : texts) {
     const bool is_last = &text == &texts.back();
     const double tall =
         std::max(pages.height(text, text_type, lead_width), is_first ? pages.lead_height(lead, body) : 0.0) +
-        (is_last ? pages.height(detail, detail_type, lead_width) : 0.0);
+        (is_last ? below : 0.0);
     pages.need(tall + between);
     const double from = pages.y();
     if (row.warns) pages.bar(tall);
     if (is_first) pages.beside(lead, quiet_of(body));
     pages.write(text, text_type, lead_width);
     if (is_last) pages.write(detail, detail_type, lead_width);
+    if (is_last && picture) pages.show(*picture, lead_width);
     if (is_first) pages.at_least(from + pages.lead_height(lead, body));
     is_first = false;
   }

@@ -10,10 +10,11 @@
 namespace barm::cards {
 
 struct ReportRow {
-  std::string lead{};    // when or which, at the left; may be empty
-  std::string text{};    // what
-  std::string detail{};  // under it, quieter; may be empty
-  bool warns = false;    // set off by a bar and bold type
+  std::string lead{};     // when or which, at the left; may be empty
+  std::string text{};     // what
+  std::string detail{};   // under it, quieter; may be empty
+  std::string picture{};  // bytes of a photo's file, shown small under both where it can be (picture.h); may be empty
+  bool warns = false;     // set off by a bar and bold type
 };
 struct ReportSection {
   std::string title{}, intro{};

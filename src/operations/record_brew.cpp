@@ -2,6 +2,7 @@
 #include <fmt/format.h>
 
 #include "cards/local_time.h"
+#include "operations/photo_told.h"
 #include "operations/record_shown.h"
 #include "operations/record_store.h"
 #include "operations/registry.h"
@@ -24,13 +25,38 @@ struct Drawn {  // one stretch of the chart, with the zone it is told in
   std::string zone{};
 };
 
+/// A photo by its entry, without its picture: that is asked for by itself (record photo).
+struct Photo {
+  Shown entry{};
+  PhotoFile file{};
+  std::string seen{};  // when it was taken
+};
+
 struct Out {
   Shown brew{};
   std::vector<Drawn> chart{};
   std::vector<Shown> mixes{}, observations{}, counts{}, verdicts{}, cleanings{}, applications{}, history{};
+  std::vector<Photo> photos{};
   std::int64_t readings_count = 0;
   std::string zone{};
 };
+
+std::vector<Photo> photos_of(std::vector<Shown> entries, const std::vector<Shown>& observations) {
+  const auto image = *records::all_kinds().find("photo")->position("image");
+  std::vector<Photo> all;
+  for (auto& one : entries) {
+    Photo photo{.file = photo_file(std::get<std::string>(one.entry.values[image]))};
+    one.entry.values[image] = records::Value{};
+    photo.file.bytes.clear();  // a page of pictures would be megabytes
+    for (const auto& other : observations) {
+      if (other.thing_id == text_of(one, "observation"))
+        photo.seen = seen_text([&](const auto& field) { return text_of(other, field); });
+    }
+    photo.entry = std::move(one);
+    all.push_back(std::move(photo));
+  }
+  return all;
+}
 
 std::string zone_of_garden(records::Store& store, const records::BrewPage& page) {
   const auto at = records::all_kinds().find("brew")->position("garden");
@@ -54,6 +80,7 @@ Answer<Out> answer(const In& in, const World& world) {
   out.brew = std::move(brew.front());
   out.mixes = show(std::move(page->mixes));
   out.observations = show(std::move(page->observations));
+  out.photos = photos_of(show(std::move(page->photos)), out.observations);
   out.counts = show(std::move(page->counts));
   out.verdicts = show(std::move(page->verdicts));
   out.cleanings = show(std::move(page->cleanings));
@@ -64,6 +91,16 @@ Answer<Out> answer(const In& in, const World& world) {
     out.readings_count += stretch.count;
   }
   return std::move(findings).answer(std::move(out));
+}
+
+/// "2026-05-03T08:00:00-05:00. smell earthy, foam thin. After rain. JPEG, 48.2 kB, SHA-256 …"
+std::string photo_text(const Photo& photo, const Voice& voice) {
+  std::string text;
+  if (const auto at = moment_of(photo.entry, "at")) text = cards::iso_text(at->at, at->zone);
+  for (const auto& part : {photo.seen, text_of(photo.entry, "note"), file_text(photo.file, voice)}) {
+    if (!part.empty()) text += ". " + part;
+  }
+  return text;
 }
 
 std::string tell(const Out& out, const Voice& voice) {
@@ -97,6 +134,8 @@ std::string tell(const Out& out, const Voice& voice) {
     }
   }
   list("observations", out.observations);
+  if (!out.photos.empty()) heading("photos");
+  for (const auto& photo : out.photos) text += "  " + photo_text(photo, voice) + "\n";
   list("counts", out.counts);
   list("verdicts", out.verdicts);
   list("cleanings", out.cleanings);
@@ -124,6 +163,22 @@ Outputs<Drawn> chart_outputs() {
       .number("ph", measured(&Stretch::ph_mean), "")
       .number("conductivity_ms_per_cm", measured(&Stretch::conductivity_mean_ms_per_cm), Dimension::conductivity)
       .number("air_flow_l_per_h", measured(&Stretch::air_flow_mean_l_per_h), Dimension::flow);
+  return each;
+}
+
+Outputs<Photo> photo_outputs() {
+  Outputs<Photo> each;
+  each.text("id", [](const Photo& photo) { return photo.entry.entry.id; })
+      .text("thing_id", [](const Photo& photo) { return photo.entry.thing_id; })
+      .instant("at", [](const Photo& photo) { return moment_of(photo.entry, "at"); })
+      .text("observation_id", [](const Photo& photo) { return text_of(photo.entry, "observation"); })
+      .text("seen", at(&Photo::seen))
+      .text("note", [](const Photo& photo) { return text_of(photo.entry, "note"); })
+      .text("person", [](const Photo& photo) { return called(photo.entry, text_of(photo.entry, "person")); })
+      .text("type", at(&Photo::file, &PhotoFile::type))
+      .whole("bytes_count", at(&Photo::file, &PhotoFile::bytes_count))
+      .text("hash", at(&Photo::file, &PhotoFile::hash))
+      .told("text", photo_text);
   return each;
 }
 
@@ -236,6 +291,7 @@ Operation record_brew() {
       .list("chart", at(&Out::chart), chart_outputs())
       .list("mixes", at(&Out::mixes), shown_outputs())
       .list("observations", at(&Out::observations), shown_outputs())
+      .list("photos", at(&Out::photos), photo_outputs())
       .list("counts", at(&Out::counts), shown_outputs())
       .list("verdicts", at(&Out::verdicts), shown_outputs())
       .list("cleanings", at(&Out::cleanings), shown_outputs())

@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <set>
 
+#include "operations/record_fields.h"
 #include "operations/record_store.h"
 #include "operations/rule_inputs.h"
 
@@ -51,6 +52,7 @@ class Gathering {
     if (harvest == nullptr) keep_of({"harvest"}, {"bed"}, pack_.harvests);
     keep_of({"water_test", "compost_test", "count"}, {"water_source", "compost_lot", "of"}, pack_.tests);
     keep_of({"cleaning"}, {"vessel"}, pack_.cleaning);
+    photos();
     for (const Entry& garden : things_.all("garden")) pack_.garden = things_.name(&garden);
     for (const Entry& person : things_.all("person")) {
       if (people_.contains(person.thing_number)) pack_.people.push_back(noted(person));
@@ -60,6 +62,7 @@ class Gathering {
 
   Answer<Pack> done(Findings findings) {
     for (const auto& why : things_.failures()) findings.refuse(why);
+    for (const auto& why : photos_.refusals()) findings.refuse(why);
     auto verified = findings.take(records::verify(things_.store()));
     if (verified) pack_.verified = std::move(*verified);
     return std::move(findings).answer(std::move(pack_));
@@ -132,6 +135,24 @@ class Gathering {
     }
   }
 
+  /// Of the brews the pack shows; read brew by brew, since pictures are large.
+  void photos() {
+    const auto& kind = *things_.store().kinds().find("photo");
+    const auto image = *kind.position("image");
+    for (const Entry& brew : things_.all("brew")) {
+      if (!shown_.contains(brew.thing_number)) continue;
+      for (Entry& photo : entries_about(things_.store(), kind, {"brew", brew.id}, photos_)) {
+        const auto file = photo_file(std::get<std::string>(photo.values[image]));
+        photo.values[image] = records::Value{};
+        PackPhoto one{.entry = noted(photo), .file = file};
+        if (const Entry* observation = things_.named(things_.text(photo, "observation")))
+          one.entry.called["observation"] =
+              seen_text([&](const auto& field) { return things_.text(*observation, field); });
+        pack_.photos.push_back(std::move(one));
+      }
+    }
+  }
+
   /// Corrections and withdrawals of anything the pack shows.
   void corrections() {
     for (const auto& kind : things_.store().kinds().all()) {
@@ -146,6 +167,7 @@ class Gathering {
 
   Things things_;
   PackAsk ask_;
+  Findings photos_{};
   Pack pack_{};
   std::set<std::int64_t> shown_{}, people_{};
 };

@@ -5,6 +5,7 @@
 #include <string>
 #include <vector>
 
+#include "operations/photo_told.h"
 #include "operations/rule_class_told.h"
 #include "operations/rule_record.h"
 #include "records/verify.h"
@@ -23,6 +24,12 @@ struct PackEntry {
   std::map<std::string, std::string> called{};  // reference field: name of what it names
 };
 
+/// A photo of a brew; the entry is without the picture, which stands in `file`.
+struct PackPhoto {
+  PackEntry entry{};
+  PhotoFile file{};
+};
+
 struct PackApplication {
   PackEntry application{};
   std::vector<PackEntry> lots{};  // what its brew was mixed of
@@ -36,6 +43,7 @@ struct Pack {
   PackAsk ask{};
   std::vector<PackApplication> applications{};
   std::vector<PackEntry> harvests{}, tests{}, cleaning{}, people{}, corrections{};
+  std::vector<PackPhoto> photos{};
   records::Verified verified{};
 };
 

@@ -6,6 +6,7 @@
 #include <set>
 
 #include "cards/local_time.h"
+#include "cards/picture.h"
 #include "operations/record_store.h"
 
 namespace barm::operations {
@@ -23,6 +24,7 @@ class Rows {
     for (const auto& one : pack_->applications) rules(one);
     for (const auto& one : pack_->tests) entry("tests", one);
     for (const auto& one : pack_->cleaning) entry("cleaning", one);
+    for (const auto& one : pack_->photos) photo(one);
     for (const auto& one : pack_->people) entry("people", one);
     for (const auto& one : pack_->corrections) correction(one);
     record();
@@ -62,6 +64,14 @@ class Rows {
   void entry(const char* section, const PackEntry& one) {
     rows_.push_back(
         {.section = section, .at = at_of(one), .thing = say("records.kind." + one.entry.kind), .text = in_words(one)});
+  }
+
+  void photo(const PackPhoto& one) {
+    rows_.push_back({.section = "photos",
+                     .at = at_of(one.entry),
+                     .thing = say("records.kind.photo"),
+                     .text = in_words(one.entry) + "; " + file_text(one.file, *voice_),
+                     .photo = &one.file});
   }
 
   void application(const PackApplication& one) {
@@ -199,7 +209,8 @@ cards::Report pack_report(const Pack& pack, const Voice& voice, std::int64_t mad
                                                {"made", short_time(cards::iso_text(made_at, pack.zone))}});
   report.foot = report.title + " · " + period(pack, voice);
   const auto rows = pack_rows(pack, voice);
-  for (const char* section : {"record", "applications", "rules", "tests", "cleaning", "people", "corrections"}) {
+  for (const char* section :
+       {"record", "applications", "rules", "tests", "cleaning", "photos", "people", "corrections"}) {
     cards::ReportSection part{.title = voice.say(std::string("rule.pack.section.") + section)};
     for (const auto& row : rows) {
       if (row.section != section) continue;
@@ -208,7 +219,9 @@ cards::Report pack_report(const Pack& pack, const Voice& voice, std::int64_t mad
       if (!row.verdict.empty() && !row.status.empty()) text.insert(0, row.verdict + ": ");
       std::string detail = row.status;
       if (!row.facts.empty()) detail += (detail.empty() ? "" : ". ") + row.facts;
-      part.rows.push_back({.lead = when, .text = text, .detail = detail, .warns = row.warns});
+      const std::string picture = row.photo == nullptr ? std::string() : row.photo->bytes;
+      if (row.photo != nullptr && !cards::Picture::read(picture)) detail = voice.say("rule.pack.not_printed");
+      part.rows.push_back({.lead = when, .text = text, .detail = detail, .picture = picture, .warns = row.warns});
     }
     if (part.rows.empty()) part.rows.push_back({.text = voice.say("rule.pack.nothing")});
     report.sections.push_back(std::move(part));

@@ -87,6 +87,7 @@ class Reader {
     for (const auto& [kind, field] : {std::pair{"mix", "into"},
                                       {"reading", "brew"},
                                       {"observation", "brew"},
+                                      {"photo", "brew"},
                                       {"count", "of"},
                                       {"fitness", "brew"},
                                       {"application", "brew"}}) {
@@ -160,6 +161,7 @@ Answer<BrewPage> page_of(Store& store, const std::string& brew_id, int chart_mos
       page.chart = chart(store, brew, chart_most, known_at);
       page.mixes = read.about("mix", "into");
       page.observations = read.about("observation", "brew");
+      page.photos = read.about("photo", "brew");
       page.counts = read.about("count", "of");
       page.verdicts = read.about("fitness", "brew");
       page.applications = read.about("application", "brew");

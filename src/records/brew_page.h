@@ -28,7 +28,7 @@ inline constexpr std::int64_t history_most = 200;  // entries of a page's histor
 struct BrewPage {
   Entry brew{};  // as it counts, with the plan as made and the forecast as promised
   std::vector<Stretch> chart{};
-  std::vector<Entry> mixes{}, observations{}, counts{}, verdicts{}, applications{};
+  std::vector<Entry> mixes{}, observations{}, counts{}, verdicts{}, applications{}, photos{};
   /// Of the vessel, the line and its diffuser: the last before the air went on and the first after.
   std::vector<Entry> cleanings{};
   /// Whatever of the brew and of the entries about it, readings too, was corrected or withdrawn: each first entry with

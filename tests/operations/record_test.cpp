@@ -347,6 +347,37 @@ TEST_F(RecordTest, a_photo_comes_back_as_it_was_taken_and_lists_stay_short) {
   EXPECT_EQ(list.dump().find("iVBOR"), std::string::npos);
 }
 
+TEST_F(RecordTest, a_brew_lists_its_photos_without_their_pictures) {
+  const auto seen =
+      ask("add_observation", {{"brew", "May night brew"}, {"at", "2026-04-30T20:00:00-05:00"}, {"smell", "earthy"}});
+  const auto kept = ask("add_photo",
+                        {{"brew", "May night brew"},
+                         {"at", "2026-04-30T20:00:00-05:00"},
+                         {"observation", seen["id"]},
+                         {"note", "foam rising"},
+                         {"image", "@foam.png"}},
+                        {{"foam.png", picture}});
+  const Json brew = page();
+  ASSERT_EQ(brew["photos"].size(), 1u);
+  const Json& photo = brew["photos"][0];
+  EXPECT_EQ(photo["id"], kept["id"]);
+  EXPECT_EQ(photo["at"], "2026-04-30T20:00:00-05:00");
+  EXPECT_EQ(photo["seen"], "smell earthy");
+  EXPECT_EQ(photo["note"], "foam rising");
+  EXPECT_EQ(photo["type"], "image/png");
+  EXPECT_EQ(photo["bytes_count"], 12);
+  // printf '\\x89PNG\\r\\n\\x1A\\n....' | sha256sum
+  EXPECT_EQ(photo["hash"], "932cfa884e7d747be6340a893fc7c9c27b45a2b135544ef76564c979606721ad");
+  EXPECT_EQ(brew.dump().find("iVBOR"), std::string::npos);
+  const auto told = try_to("brew", {{"id", "May night brew"}});
+  EXPECT_NE(told.text.find("Photos\n  2026-04-30T20:00:00-05:00. smell earthy. foam rising. image/png, 0.0 kB"),
+            std::string::npos)
+      << told.text;
+  ask("withdraw", {{"id", kept["id"]}, {"reason", "the wrong drum"}});
+  EXPECT_EQ(page()["photos"].size(), 0u);
+  EXPECT_EQ(page()["history"].size(), 2u);
+}
+
 TEST_F(RecordTest, what_is_no_picture_is_no_photo) {
   const auto refused =
       try_to("add_photo", {{"brew", "May night brew"}, {"at", "2026-04-30T20:00:00-05:00"}, {"image", "PHN2Zy8+"}});

@@ -2,6 +2,8 @@
 #include <gtest/gtest.h>
 
 #include "operations/kept_garden.h"
+#include "records/image.h"
+#include "support/files.h"
 
 namespace barm::operations {
 namespace {
@@ -22,6 +24,43 @@ TEST_F(PackTest, holds_what_where_from_which_lots_tests_people_and_the_state_of_
                            "21 CFR 112.51(b)(5)", "untreated", "chain of"})
     EXPECT_NE(csv.find(held), std::string::npos) << held;
   EXPECT_TRUE(files_["p.pdf"].starts_with("%PDF"));
+}
+
+/// Photo of the brew, its bytes as a record takes them.
+std::string photo(const std::string& brew, const std::string& file, const std::string& rest = "") {
+  return "brew = \"" + brew + "\"\nat = 2026-05-03T09:00:00-05:00\nimage = \"" +
+         records::base64_of(test::support_file(file)) + "\"\n" + rest;
+}
+
+TEST_F(PackTest, shows_the_photos_of_the_brews_it_tells_of) {
+  apply("North bed");
+  add("observation", "brew = \"May brew\"\nat = 2026-05-03T09:00:00-05:00\nfoam = \"thick\"");
+  add("photo", photo("May brew", "leaf.jpg",
+                     "observation = \"" + last("observation") + "\"\nnote = \"before straining\"\nperson = \"Ana\""));
+  add("photo", photo("May brew", "leaf.png", "note = \"the wrong drum\""));
+  ASSERT_TRUE(ask(record_withdraw(), "id = \"" + last("photo") + "\"\nreason = \"the wrong drum\"").ok());
+  add("brew",
+      "garden = \"Hillside\"\nname = \"Other brew\"\nvessel = \"Drum\"\nvolume = \"180 L\"\nair_on_at = "
+      "2026-05-02T18:00:00-05:00");
+  add("photo", photo("Other brew", "leaf.png", "note = \"went nowhere\""));
+  const auto result = ask(rule_pack(), "pdf = \"p.pdf\"\ncsv = \"p.csv\"");
+  ASSERT_TRUE(result.ok());
+  const std::string& csv = files_["p.csv"];
+  // base64 -d tests/support/leaf.jpg.txt | sha256sum
+  EXPECT_NE(csv.find("photos,2026-05-03T09:00:00-05:00,Photo,\"brew May brew; observation foam thick; person Ana; note "
+                     "before straining; image/jpeg, 0.8 kB, SHA-256 "
+                     "f96ffd84269152d2942ed17a37faefa2db2d33fadbe080fb987b17e15a045f83"),
+            std::string::npos)
+      << csv;
+  EXPECT_EQ(csv.find("went nowhere"), std::string::npos);
+  const auto photos_in = [](const std::string& text) {
+    std::size_t count = 0;
+    for (auto at = text.find("\nphotos,"); at != std::string::npos; at = text.find("\nphotos,", at + 1)) ++count;
+    return count;
+  };
+  EXPECT_EQ(photos_in(csv), 1U);
+  EXPECT_NE(files_["p.pdf"].find(test::support_file("leaf.jpg")), std::string::npos);
+  EXPECT_EQ(result.text.find("/9j/"), std::string::npos);
 }
 
 TEST_F(PackTest, leaves_out_what_lies_outside_its_days) {
