@@ -106,7 +106,7 @@ void slide(const char* what, int fields, double mean, double k) {
 void hyphae(const char* what, int fields, double threads, bool by_crossings) {
   constexpr double thread_m = 150e-6, grid_m = 50e-6, field_ml = 5e-6;
   row(what, [&](Held& held) {
-    Hyphae in{.field = {.square_volume_ml = field_ml}};
+    Hyphae in{.field = {.square_volume_ml = field_ml, .square_side_m = 0.4e-3}};
     bool any = false;
     for (int i = 0; i < fields; ++i) {
       double length_m = 0.0;

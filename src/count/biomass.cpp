@@ -19,7 +19,18 @@ constexpr double um_per_m = 1e6;
 constexpr double g_per_cm3_in_ug_per_um3 = 1e-6;
 constexpr double ug_per_fg = 1e-9;
 
+bool is_none_seen(const Counted& of) {
+  return of.value == 0.0 && std::isfinite(of.none_seen_high_95);
+}
+
+/// The value that `ln_error` is told from; for nothing seen its limit.
+double reference(const Counted& of) {
+  return is_none_seen(of) ? of.none_seen_high_95 : of.value;
+}
+
 double ln_error(const Counted& of, double u) {
+  // Exact Poisson limits of no event at every level: -ln(1 - u), over the limit of 97.5 %.
+  if (is_none_seen(of)) return std::log(std::log1p(-u) / std::log(0.025));
   if (of.degrees_of_freedom <= 0) return of.ln_standard_error * quantile(boost::math::normal(), u);
   const boost::math::students_t_distribution<double> t(static_cast<double>(of.degrees_of_freedom));
   return of.ln_standard_error * quantile(t, u);
@@ -38,16 +49,17 @@ double variance(const std::vector<double>& all) {
   return squares / static_cast<double>(all.size());
 }
 
-/// The middle as it is, and the limits of the draws around it.
-Band band(double middle, std::vector<double> ln_off_middle) {
-  if (!(middle > 0.0)) return {middle, unset, unset};
+/// The middle as it is, and the limits of the draws around it. Nothing seen: `around` is its limit, the middle is 0.
+Band band(double around, bool none_seen, std::vector<double> ln_off_around) {
+  if (!(around > 0.0)) return {around, unset, unset};
   const auto at = [&](double share) {
-    const auto place = ln_off_middle.begin() + static_cast<std::ptrdiff_t>(std::lround(share * (draws_count - 1)));
-    std::nth_element(ln_off_middle.begin(), place, ln_off_middle.end());
-    return middle * std::exp(*place);
+    const auto place = ln_off_around.begin() + static_cast<std::ptrdiff_t>(std::lround(share * (draws_count - 1)));
+    std::nth_element(ln_off_around.begin(), place, ln_off_around.end());
+    return around * std::exp(*place);
   };
+  if (none_seen) return {0.0, 0.0, at(0.975)};
   const double low = at(0.025);
-  return {middle, low, at(0.975)};
+  return {around, low, at(0.975)};
 }
 
 /// Mean square of the measured diameters, its error from their spread.
@@ -112,8 +124,9 @@ Answer<BiomassTold> biomass_of(const Biomass& in, const BiomassFactors& factors,
 
   BiomassTold out;
   out.mean_diameter_um = std::sqrt(square.value);
+  const bool none_seen = is_none_seen(in.hyphae_m_per_ml);
   const double fungi_ug =
-      dry_mass_ug(thread_volume_um3(in.hyphae_m_per_ml.value, out.mean_diameter_um), factors.fungal);
+      dry_mass_ug(thread_volume_um3(reference(in.hyphae_m_per_ml), out.mean_diameter_um), factors.fungal);
   const double bacteria_um3 = in.bacteria_per_ml.value * cell_um3;
   const double bacteria_ug = dry_mass_ug(bacteria_um3, factors.bacterial);
   const double bacteria_carbon_ug = bacteria_um3 * cells.bacterial_carbon_fg_per_um3.value * ug_per_fg;
@@ -140,13 +153,14 @@ Answer<BiomassTold> biomass_of(const Biomass& in, const BiomassFactors& factors,
     carbon.push_back(fungi.back() + ln_off(cells.fungal_carbon, u(carbon_at)) - counted - cell -
                      ln_off(cells.bacterial_carbon_fg_per_um3, u(carbon_at + 1)));
   }
-  if (fungi_ug > 0.0)  // no thread at all: more fields would mend most of that
+  if (fungi_ug > 0.0 && !none_seen)  // no thread at all: more fields would mend most of that
     out.conversion_share = std::min(1.0, variance(converted) / variance(has_bacteria ? ratio : fungi));
-  out.fungi_ug_per_ml = band(fungi_ug, std::move(fungi));
+  out.fungi_ug_per_ml = band(fungi_ug, none_seen, std::move(fungi));
   if (has_bacteria) {
-    out.bacteria_ug_per_ml = band(bacteria_ug, std::move(bacteria));
-    out.fungi_to_bacteria = band(fungi_ug / bacteria_ug, std::move(ratio));
-    out.fungi_to_bacteria_carbon = band(fungi_ug * cells.fungal_carbon.value / bacteria_carbon_ug, std::move(carbon));
+    out.bacteria_ug_per_ml = band(bacteria_ug, false, std::move(bacteria));
+    out.fungi_to_bacteria = band(fungi_ug / bacteria_ug, none_seen, std::move(ratio));
+    out.fungi_to_bacteria_carbon =
+        band(fungi_ug * cells.fungal_carbon.value / bacteria_carbon_ug, none_seen, std::move(carbon));
   }
   return std::move(findings).answer(out);
 }

@@ -36,6 +36,7 @@ struct Counted {  // a number whose error is a t (0 degrees: normal) on the loga
   double value = unset;
   double ln_standard_error = 0.0;
   std::int64_t degrees_of_freedom = 0;
+  double none_seen_high_95 = unset;  // of a value of 0: its exact Poisson limit
 };
 
 struct Biomass {
@@ -58,11 +59,12 @@ struct BiomassTold {
 };
 
 /// Dry mass of both and their ratio. `middle` is worked out with the usual factors; the 95 % limits are those of the
-/// whole: counting errors as t on the logarithm, every factor triangular over its range, joined by 2,048 evenly spread
-/// draws, the same each time. Range: threads 0 to 1e6 m/mL of 0.5 to 50 um, cells 0 to 1e13/mL of 0.1 to 20 um. Left
-/// out: whether threads and cells are alive, and that sources disagree beyond their own ranges (compare the sets).
-/// Doubts: a diameter or cells nobody measured. Refuses: what is outside its range, one of width and length alone.
-/// Fields of the remarks: "diameter[i]", "bacteria", "cell_width", "cell_length".
+/// whole: counting errors as t on the logarithm (nothing seen: what an exact Poisson limit leaves), every factor
+/// triangular over its range, joined by 2,048 evenly spread draws, the same each time. Range: threads 0 to 1e6 m/mL of
+/// 0.5 to 50 um, cells 0 to 1e13/mL of 0.1 to 20 um. Left out: whether threads and cells are alive, and that sources
+/// disagree beyond their own ranges (compare the sets). Doubts: a diameter or cells nobody measured. Refuses: what is
+/// outside its range, one of width and length alone. Fields of the remarks: "diameter[i]", "bacteria", "cell_width",
+/// "cell_length".
 Answer<BiomassTold> biomass_of(const Biomass& in, const BiomassFactors& factors, const CellFigures& cells);
 
 }  // namespace barm::count

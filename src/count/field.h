@@ -9,14 +9,22 @@
 namespace barm::count {
 
 struct Field {
-  double square_volume_ml = unset;  // over one square of a chamber; or the four below
+  double square_volume_ml = unset;  // over one square of a chamber, with
+  double square_side_m = unset;     // or the four below
   double field_area_m2 = unset;     // or
   double field_diameter_m = unset;
   double covered_area_m2 = unset;  // over which the drop spreads
   double volume_l = unset;         // of the drop
 
-  double area_m2() const {  // unset where only a chamber is known
+  double area_m2() const {
+    if (std::isfinite(square_volume_ml)) return square_side_m * square_side_m;
     return std::isfinite(field_area_m2) ? field_area_m2 : std::numbers::pi / 4.0 * field_diameter_m * field_diameter_m;
+  }
+  /// Mean way of a straight line across the field [m]: pi x area / outline (Crofton, from memory). Of a field known by
+  /// its area alone: a round one, the longest there is.
+  double mean_chord_m() const {
+    if (std::isfinite(square_volume_ml)) return std::numbers::pi / 4.0 * square_side_m;
+    return std::numbers::pi / 4.0 * std::sqrt(area_m2() * 4.0 / std::numbers::pi);
   }
 };
 

@@ -36,6 +36,13 @@ double per_crossing_m(const Hyphae& in) {
   return length_from_lines_m(1.0, {.total_m = in.line_m, .area_m2 = in.field.area_m2()});
 }
 
+/// Length in one field that a thread tells, where none was seen [m]. Threads fall by chance, not crossings: a long one
+/// crosses many lines at once, so its way across the field counts; a short one may lie between the lines.
+double per_thread_m(const Hyphae& in) {
+  const double chord_m = in.field.mean_chord_m();
+  return in.intersections.empty() ? chord_m : std::max(chord_m, per_crossing_m(in));
+}
+
 double variance(const std::vector<double>& all, double mean) {
   double sum = 0.0;
   for (const double each : all) sum += (each - mean) * (each - mean);
@@ -75,7 +82,8 @@ Answer<HyphaeCount> count_hyphae(const Hyphae& in) {
     findings.doubt({.code = "count.hyphae.one_field", .field = crosses ? "intersections" : "length"});
   if (mean_m == 0.0) {
     out.low_95 = 0.0;
-    if (crosses) out.high_95 = poisson_95(0).high * per_crossing_m(in) / n * per_field_m;
+    out.high_95 = poisson_95(0).high * per_thread_m(in) / n * per_field_m;
+    out.interval_method = HyphaeInterval::poisson_exact;
     findings.doubt({.code = "count.hyphae.none_seen", .field = crosses ? "intersections" : "length"});
     return std::move(findings).answer(out);
   }
@@ -86,6 +94,8 @@ Answer<HyphaeCount> count_hyphae(const Hyphae& in) {
     variance_ln = crosses ? std::max(variance_ln, of_fields) : of_fields;
   }
   out.ln_standard_error = std::sqrt(variance_ln);
+  if (std::isfinite(variance_ln))
+    out.interval_method = out.degrees_of_freedom > 0 ? HyphaeInterval::ln_student : HyphaeInterval::ln_normal;
   const double t = out.degrees_of_freedom > 0 ? student_95(out.degrees_of_freedom) : normal_95;
   out.low_95 = out.m_per_ml * std::exp(-t * out.ln_standard_error);
   out.high_95 = out.m_per_ml * std::exp(t * out.ln_standard_error);

@@ -29,8 +29,11 @@ struct Hyphae {  // one value a field: crossings of a grid or of lines, or lengt
   double dilution_factor = 1.0;
 };
 
+enum class HyphaeInterval : std::uint8_t { none, poisson_exact, ln_normal, ln_student };
+
 struct HyphaeCount {
   double m_per_ml = unset, low_95 = unset, high_95 = unset;
+  HyphaeInterval interval_method = HyphaeInterval::none;
   double ln_standard_error = unset;     // of the length; unset where nothing was seen or one length alone is known
   std::int64_t degrees_of_freedom = 0;  // of the t that widens it; 0: normal, from a single field
   std::int64_t fields_count = 0, intersections_count = 0;
@@ -38,7 +41,8 @@ struct HyphaeCount {
 
 /// Mean length of the fields over the volume of one. Interval: t on the logarithm from the spread of the fields, never
 /// narrower than chance alone (S70) leaves the crossings; a single field of crossings: normal on the logarithm; nothing
-/// crossed: 0 to what the exact Poisson limit (S69) of no crossing tells. Range: 1 to 1000 fields, 0 to 1e5 crossings
+/// seen: 0 to the exact Poisson limit (S69) of no thread, each as long as its mean way across the field, and no shorter
+/// than one crossing tells. Range: 1 to 1000 fields, 0 to 1e5 crossings
 /// each, grid 1 um to 10 mm. Left out: threads too faint to see, and clumps that hide their crossings. Doubts: a single
 /// field, none seen. Refuses: neither or both of crossings and lengths, neither or both of grid and lines, no size of
 /// the field, what is outside its range. Fields of the remarks: "intersections", "grid", "line", "length", and Field's.

@@ -17,8 +17,12 @@ Answer<SlideCount> count_slide(const Slide& in) {
   check_each<std::int64_t>("counted", in.counted, {.least = 0, .most = 1e6}, findings);
   check("dilution_factor", in.dilution_factor, {.least = 1.0, .most = 1e12}, findings);
   check("precision", in.precision_share, {0.001, 1.0, true, Dimension::share}, findings);
-  const double volume_ml = field_volume_ml(
-      {in.square_volume_ml, in.field_area_m2, in.field_diameter_m, in.covered_area_m2, in.volume_l}, findings);
+  const double volume_ml = field_volume_ml({.square_volume_ml = in.square_volume_ml,
+                                            .field_area_m2 = in.field_area_m2,
+                                            .field_diameter_m = in.field_diameter_m,
+                                            .covered_area_m2 = in.covered_area_m2,
+                                            .volume_l = in.volume_l},
+                                           findings);
   if (findings.refused()) return std::move(findings).refusal<SlideCount>();
 
   const double n = static_cast<double>(in.counted.size());

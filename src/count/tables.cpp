@@ -21,7 +21,7 @@ PlateRule read_rule(DataEntry entry, const std::string& id) {
 Chamber read_chamber(DataEntry entry, const std::string& id) {
   const double side_mm = entry.number("side", "mm"), depth_mm = entry.number("depth", "mm");
   entry.promise(side_mm > 0.0 && depth_mm > 0.0, "a chamber has a size");
-  return {id, side_mm * side_mm * depth_mm / 1000.0, entry.sources()};
+  return {id, side_mm * side_mm * depth_mm / 1000.0, side_mm / 1000.0, entry.sources()};
 }
 
 std::vector<Figure> read_factors(DataEntry& entry, std::string_view list) {

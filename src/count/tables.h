@@ -26,6 +26,7 @@ struct PlateRule {
 struct Chamber {
   std::string id{};
   double square_volume_ml = unset;  // of the space over one square
+  double square_side_m = unset;
   std::string source{};
 };
 

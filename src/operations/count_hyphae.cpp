@@ -16,6 +16,7 @@ using count::BiomassTold;
 using count::Field;
 using count::Hyphae;
 using count::HyphaeCount;
+using count::HyphaeInterval;
 
 struct In {
   Hyphae hyphae;
@@ -29,6 +30,14 @@ struct Out {
   HyphaeCount length;
   BiomassTold mass;
 };
+
+const Choices<HyphaeInterval>& intervals() {
+  static const Choices<HyphaeInterval> all = {{"none", HyphaeInterval::none},
+                                              {"poisson_exact", HyphaeInterval::poisson_exact},
+                                              {"ln_normal", HyphaeInterval::ln_normal},
+                                              {"ln_student", HyphaeInterval::ln_student}};
+  return all;
+}
 
 constexpr double um_per_m = 1e6;
 constexpr double normal_95 = 1.959963984540054;
@@ -62,13 +71,18 @@ Answer<Out> answer(const In& in, const World&) {
   Hyphae hyphae = in.hyphae;
   if (!in.chamber.empty()) {
     const auto chamber = findings.take(shipped_count_tables().chamber(in.chamber));
-    if (chamber) hyphae.field.square_volume_ml = (*chamber)->square_volume_ml;
+    if (chamber) {
+      hyphae.field.square_volume_ml = (*chamber)->square_volume_ml;
+      hyphae.field.square_side_m = (*chamber)->square_side_m;
+    }
   }
   const count::Counted counted = bacteria(in, findings);
   if (findings.refused()) return std::move(findings).refusal<Out>();
   const auto length = findings.take(count::count_hyphae(hyphae));
   if (!length) return std::move(findings).refusal<Out>();
-  Biomass biomass{.hyphae_m_per_ml = {length->m_per_ml, length->ln_standard_error, length->degrees_of_freedom},
+  const bool none_seen = length->m_per_ml == 0.0;
+  Biomass biomass{.hyphae_m_per_ml = {length->m_per_ml, length->ln_standard_error, length->degrees_of_freedom,
+                                      none_seen ? length->high_95 : unset},
                   .bacteria_per_ml = counted,
                   .cell_width_um = in.cell_width_m * um_per_m,
                   .cell_length_um = in.cell_length_m * um_per_m};
@@ -87,14 +101,19 @@ std::string tell(const Out& out, const Voice& voice) {
   };
   const auto line = [&](const char* code, const Band& band) {
     if (!std::isfinite(band.middle)) return std::string();
-    return voice.say(code, with_band(band.middle, band.low_95, band.high_95)) + "\n";
+    auto facts = with_band(band.middle, band.low_95, band.high_95);
+    if (out.length.interval_method == HyphaeInterval::poisson_exact)
+      facts.emplace("method", voice.say("operations.count.poisson_exact"));
+    return voice.say(code, std::move(facts)) + "\n";
   };
-  std::string text = voice.say("operations.count.hyphae.length",
-                               with_band(out.length.m_per_ml, out.length.low_95, out.length.high_95)) +
-                     "\n";
-  text += line("operations.count.hyphae.fungi", out.mass.fungi_ug_per_ml);
+  const bool none_seen = out.length.m_per_ml == 0.0;
+  std::string text = line(none_seen ? "operations.count.hyphae.length_below" : "operations.count.hyphae.length",
+                          {out.length.m_per_ml, out.length.low_95, out.length.high_95});
+  text += line(none_seen ? "operations.count.hyphae.fungi_below" : "operations.count.hyphae.fungi",
+               out.mass.fungi_ug_per_ml);
   text += line("operations.count.hyphae.bacteria", out.mass.bacteria_ug_per_ml);
-  text += line("operations.count.hyphae.ratio", out.mass.fungi_to_bacteria);
+  text += line(none_seen ? "operations.count.hyphae.ratio_below" : "operations.count.hyphae.ratio",
+               out.mass.fungi_to_bacteria);
   if (std::isfinite(out.mass.conversion_share))
     text += voice.say("operations.count.hyphae.conversion",
                       {{"share", Quantity{std::round(100.0 * out.mass.conversion_share), Dimension::number}}}) +
@@ -141,6 +160,7 @@ Operation count_hyphae() {
   outputs.number("length_m_per_ml", at(&Out::length, &HyphaeCount::m_per_ml), "m/mL")
       .number("length_m_per_ml_low_95", at(&Out::length, &HyphaeCount::low_95), "m/mL")
       .number("length_m_per_ml_high_95", at(&Out::length, &HyphaeCount::high_95), "m/mL")
+      .choice("interval_method", at(&Out::length, &HyphaeCount::interval_method), intervals())
       .number("ln_standard_error", at(&Out::length, &HyphaeCount::ln_standard_error), "")
       .whole("fields_count", at(&Out::length, &HyphaeCount::fields_count))
       .whole("intersections_count", at(&Out::length, &HyphaeCount::intersections_count));

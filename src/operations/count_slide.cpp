@@ -42,6 +42,7 @@ std::string tell(const SlideCount& out, const Voice& voice) {
                                             {"counted", std::to_string(out.counted_count)}};
   const bool is_exact = out.interval_method == SlideInterval::poisson_exact;
   facts["method"] = voice.say(is_exact ? "operations.count.poisson_exact" : "operations.count.ln_student");
+  if (out.counted_count == 0) return voice.say("operations.count.slide_below", std::move(facts)) + "\n";
   if (out.more_fields_count > 0) facts["more"] = std::to_string(out.more_fields_count);
   return voice.say("operations.count.slide", std::move(facts)) + "\n";
 }
