@@ -119,14 +119,14 @@ void explain(const BlendAsk& ask, std::vector<Column> columns, double least_kg, 
   for (const Material& other : others) {
     columns.push_back({other, COIN_DBL_MAX, 1.0});
     if (const auto mended = solve(columns, ask.limits, least_kg, most_kg)) {
-      if (!(best.mass_kg <= mended->back())) best = {other.name, mended->back()};
+      if (!(best.mass_kg <= mended->back())) best = {other, mended->back()};
     }
     columns.pop_back();
   }
-  if (best.name.empty()) return;
-  findings.refuse({"compost.blend.would_mend",
-                   "feedstock",
-                   {{"material", best.name}, {"amount", Quantity{best.mass_kg * 1000.0, Dimension::mass}}}});
+  if (best.material.name.empty()) return;
+  Remark mend{"compost.blend.would_mend", "feedstock", {{"amount", Quantity{best.mass_kg * 1000.0, Dimension::mass}}}};
+  name_in_both(best.material, "material", mend);
+  findings.refuse(std::move(mend));
 }
 
 }  // namespace

@@ -26,7 +26,7 @@ struct BlendAsk {
 
 /// A single material from outside that would make the limits reachable, and the least of it.
 struct BlendMend {
-  std::string name;
+  Material material;
   double mass_kg = unset;
 };
 

@@ -10,7 +10,7 @@ namespace barm::compost {
 
 /// A material as it goes into the pile.
 struct Material {
-  std::string name;
+  std::string name, spanish{};
   double moisture_share = unset;          // of the moist mass
   double nitrogen_share = unset;          // of the dry matter
   double cn = unset;                      // by mass
@@ -23,6 +23,12 @@ struct Material {
   double carbon_kg_per_kg() const { return nitrogen_share * cn * dry_share(); }
   double volume_m3_per_kg() const { return 1.0 / bulk_density_kg_per_m3; }
 };
+
+/// Puts its name among what the remark tells, in English and, where there is one, in Spanish.
+inline void name_in_both(const Material& of, const std::string& fact, Remark& remark) {
+  remark.facts[fact] = of.name;
+  if (!of.spanish.empty()) remark.facts[fact + "_es"] = of.spanish;
+}
 
 struct Mix {
   double mass_kg = 0.0, volume_m3 = 0.0;  // volume: of the parts side by side; a mix settles below it

@@ -27,7 +27,8 @@ struct In {
   double mass_g = unset;
 };
 struct Part {
-  std::string name;
+  std::string name;  // as the grower wrote it
+  Material material;
   double given_kg = unset, used_kg = unset;
 };
 struct Out {
@@ -45,6 +46,7 @@ const compost::Feedstocks& known() {
 
 Material material_of(const compost::Feedstock& of) {
   return {.name = of.english,
+          .spanish = of.spanish,
           .moisture_share = of.moisture_share.value,
           .nitrogen_share = of.nitrogen_share.value,
           .cn = of.cn.value,
@@ -61,7 +63,6 @@ std::optional<compost::OnHand> on_hand(const Row& row, const std::string& field,
   const auto found = findings.take(retarget(known().find(row.name), {{"name", field + ".name"}}));
   if (!found) return std::nullopt;
   compost::OnHand each{material_of(**found), unset};
-  each.material.name = row.name;  // as the grower calls it, in their own language
   const auto own = [](double given, double& figure) { figure = std::isfinite(given) ? given : figure; };
   own(row.moisture_share, each.material.moisture_share);
   own(row.nitrogen_share, each.material.nitrogen_share);
@@ -69,8 +70,10 @@ std::optional<compost::OnHand> on_hand(const Row& row, const std::string& field,
   own(row.bulk_density_kg_per_m3, each.material.bulk_density_kg_per_m3);
   each.material.price_per_kg = row.price_per_kg;
   const auto needs = [&](double figure, const char* key) {
-    if (!std::isfinite(figure))
-      findings.refuse({"compost.blend.figure_needed", field + "." + key, {{"given", row.name}}});
+    if (std::isfinite(figure)) return;
+    Remark needed{"compost.blend.figure_needed", field + "." + key, {}};
+    name_in_both(each.material, "given", needed);
+    findings.refuse(std::move(needed));
   };
   needs(each.material.moisture_share, "moisture");
   needs(each.material.nitrogen_share, "nitrogen");
@@ -81,11 +84,12 @@ std::optional<compost::OnHand> on_hand(const Row& row, const std::string& field,
                                                        : measured.value / 1000.0 * each.material.bulk_density_kg_per_m3;
   const auto& spread = (*found)->nitrogen_share;
   if (!std::isfinite(row.nitrogen_share) && spread.high > 1.5 * spread.low) {
-    findings.doubt({"compost.blend.handbooks_disagree",
-                    field + ".nitrogen",
-                    {{"given", row.name},
-                     {"low", Quantity{spread.low, Dimension::share}},
-                     {"high", Quantity{spread.high, Dimension::share}}}});
+    Remark disagree{
+        "compost.blend.handbooks_disagree",
+        field + ".nitrogen",
+        {{"low", Quantity{spread.low, Dimension::share}}, {"high", Quantity{spread.high, Dimension::share}}}};
+    name_in_both(each.material, "given", disagree);
+    findings.doubt(std::move(disagree));
   }
   return each;
 }
@@ -94,24 +98,25 @@ std::optional<compost::OnHand> on_hand(const Row& row, const std::string& field,
 Remarks additions(const std::vector<Material>& materials, const std::vector<double>& mass_kg, const Mix& given,
                   const MixLimits& limits) {
   Remarks all;
-  const auto say = [&](const std::string& name, double kg, const char* code) {
+  const auto say = [&](const Material& of, double kg, const char* code) {
     if (!std::isfinite(kg) || !(kg > 0.0)) return;
     Remark remark{code, "", {{"amount", Quantity{kg * 1000.0, Dimension::mass}}}};
-    if (!name.empty()) remark.facts.emplace("material", name);
+    name_in_both(of, "material", remark);
     all.push_back(std::move(remark));
   };
   if (given.cn < limits.cn_least || given.cn > limits.cn_most) {
     const double aim = 0.5 * (limits.cn_least + limits.cn_most);
     for (const Material& of : materials) {
-      say(of.name, compost::mass_for_cn_kg(materials, mass_kg, of, aim), "compost.blend.add_for_cn");
+      say(of, compost::mass_for_cn_kg(materials, mass_kg, of, aim), "compost.blend.add_for_cn");
     }
   }
   const double wet = 0.5 * (limits.moisture_least_share + limits.moisture_most_share);
   if (given.moisture_share < limits.moisture_least_share) {
-    say("", compost::mass_for_moisture_kg(materials, mass_kg, compost::water(), wet), "compost.blend.add_water");
+    const Material water = compost::water();
+    say(water, compost::mass_for_moisture_kg(materials, mass_kg, water, wet), "compost.blend.add_water");
   } else if (given.moisture_share > limits.moisture_most_share) {
     for (const Material& of : materials) {
-      say(of.name, compost::mass_for_moisture_kg(materials, mass_kg, of, wet), "compost.blend.add_for_moisture");
+      say(of, compost::mass_for_moisture_kg(materials, mass_kg, of, wet), "compost.blend.add_for_moisture");
     }
   }
   return all;
@@ -154,7 +159,7 @@ Answer<Out> answer(const In& in, const World&) {
   out.plan = best->mix;
   out.water_kg = best->water_kg;
   for (std::size_t i = 0; i < materials.size(); ++i)
-    out.parts.push_back({in.rows[i].name, mass_kg[i], best->mass_kg[i]});
+    out.parts.push_back({in.rows[i].name, materials[i], mass_kg[i], best->mass_kg[i]});
   if (any_animal) findings.doubt({"compost.blend.animal_origin", "feedstock", {}});
   return std::move(findings).answer(std::move(out));
 }
@@ -173,7 +178,8 @@ std::string tell(const Out& out, const Voice& voice) {
   const auto line = [&](const std::string& name, double kg) {
     if (kg > 1e-6) text += "  " + write({kg * 1000.0, Dimension::mass}, voice.customs) + " " + name + "\n";
   };
-  for (const auto& part : out.parts) line(part.name, part.used_kg);
+  const bool is_spanish = voice.language == cards::Language::spanish;
+  for (const auto& part : out.parts) line(is_spanish ? part.material.spanish : part.material.name, part.used_kg);
   line(voice.say("compost.blend.told.water"), out.water_kg);
   text += tell_mix("compost.blend.told.given", out.given, voice);
   for (const auto& remark : out.off) text += "  " + voice.say(remark) + "\n";

@@ -81,13 +81,24 @@ class Runner {
           request.document.tree["store"] = folder_.file("record.sqlite");
       }
       result_ = operation.ask(request, world_);
-      told_ = {result_.text, {}};
+      told_ = {all_said(result_), {}};
       request.language = cards::Language::spanish;
-      if (!writes) told_.spanish = operation.ask(request, world_).text;
+      if (!writes) told_.spanish = all_said(operation.ask(request, world_));
       json_ = to_json(result_);
       asked_ = true;
     }
     if (!asked_) fail("no operation " + words[1] + " " + words[2]);
+  }
+
+  /// The answer as it is told, and what is said of doubts and refusals.
+  static std::string all_said(const operations::Result& result) {
+    std::string text = result.text;
+    const Json json = to_json(result);
+    for (const char* list : {"doubts", "refusals"}) {
+      if (!json.contains(list)) continue;
+      for (const Json& remark : json[list]) text += remark["text"].get<std::string>() + "\n";
+    }
+    return text;
   }
 
   bool said(const char* list, const std::vector<std::string>& words) const {

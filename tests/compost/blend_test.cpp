@@ -81,6 +81,7 @@ TEST(feedstocks, hold_what_both_handbooks_print) {
 }
 
 const Material straw{.name = "straw",
+                     .spanish = "paja",
                      .moisture_share = 0.12,
                      .nitrogen_share = 0.007,
                      .cn = 80,
@@ -127,6 +128,7 @@ TEST(a_limit_in_the_way, is_named_with_what_would_mend_it) {
   ASSERT_FALSE(found.ok());
   EXPECT_EQ(found.refusals().back().code, "compost.blend.would_mend");
   EXPECT_EQ(std::get<std::string>(found.refusals().back().facts.at("material")), "straw");
+  EXPECT_EQ(std::get<std::string>(found.refusals().back().facts.at("material_es")), "paja");
   Material rotted = leaves;  // only its moisture is off
   rotted.cn = 35.0;
   const auto dry = blend({.on_hand = {{rotted, 100}}, .limits = {}, .may_add_water = false}, {});
