@@ -15,7 +15,7 @@ namespace barm::count {
 namespace {
 
 constexpr int draws_count = 2048;
-constexpr double um_per_m = 1e6;
+constexpr double um_per_m = 1e6, um3_per_ml = 1e12;
 constexpr double g_per_cm3_in_ug_per_um3 = 1e-6;
 constexpr double ug_per_fg = 1e-9;
 
@@ -74,13 +74,18 @@ Counted mean_square(const std::vector<double>& diameter_um) {
 
 bool refuse_wrong(const Biomass& in, Findings& findings) {
   for (std::size_t i = 0; i < in.diameter_um.size(); ++i)
-    check("diameter[" + std::to_string(i + 1) + "]", in.diameter_um[i] / um_per_m,
+    check("diameters[" + std::to_string(i + 1) + "]", in.diameter_um[i] / um_per_m,
           {0.5e-6, 50e-6, true, Dimension::length}, findings);
   if (std::isfinite(in.bacteria_per_ml.value))
     check("bacteria", in.bacteria_per_ml.value, {0.0, 1e13, false, Dimension::cell_density}, findings);
   const bool has_width = std::isfinite(in.cell_width_um), has_length = std::isfinite(in.cell_length_um);
   if (has_width != has_length)
     findings.refuse({.code = "count.biomass.half_a_size", .field = has_width ? "cell_length" : "cell_width"});
+  if (in.cell_width_um > in.cell_length_um)
+    findings.refuse({.code = "count.biomass.wider_than_long",
+                     .field = "cell_width",
+                     .facts = {{"given", Quantity{in.cell_width_um / um_per_m, Dimension::length}},
+                               {"most", Quantity{in.cell_length_um / um_per_m, Dimension::length}}}});
   const Accepted size{0.1e-6, 20e-6, true, Dimension::length};
   if (has_width) check("cell_width", in.cell_width_um / um_per_m, size, findings);
   if (has_length) check("cell_length", in.cell_length_um / um_per_m, size, findings);
@@ -113,7 +118,7 @@ Answer<BiomassTold> biomass_of(const Biomass& in, const BiomassFactors& factors,
   const Counted square = is_diameter_known ? mean_square(in.diameter_um) : Counted{usual_um.value * usual_um.value};
   if (!is_diameter_known)
     findings.doubt({.code = "count.biomass.diameter_assumed",
-                    .field = "diameter",
+                    .field = "diameters",
                     .facts = {{"given", Quantity{usual_um.value / um_per_m, Dimension::length}}}});
   const double cell_um3 =
       is_cell_known ? rod_volume_um3(in.cell_width_um, in.cell_length_um) : cells.bacterial_volume_um3.value;
@@ -127,6 +132,10 @@ Answer<BiomassTold> biomass_of(const Biomass& in, const BiomassFactors& factors,
   const bool none_seen = is_none_seen(in.hyphae_m_per_ml);
   const double fungi_ug =
       dry_mass_ug(thread_volume_um3(reference(in.hyphae_m_per_ml), out.mean_diameter_um), factors.fungal);
+  if (thread_volume_um3(in.hyphae_m_per_ml.value, out.mean_diameter_um) > um3_per_ml)
+    findings.doubt({.code = "count.biomass.threads_fill",
+                    .field = is_diameter_known ? "diameters" : "dilution_factor",
+                    .facts = {{"given", Quantity{in.hyphae_m_per_ml.value, Dimension::length}}}});
   const double bacteria_um3 = in.bacteria_per_ml.value * cell_um3;
   const double bacteria_ug = dry_mass_ug(bacteria_um3, factors.bacterial);
   const double bacteria_carbon_ug = bacteria_um3 * cells.bacterial_carbon_fg_per_um3.value * ug_per_fg;
@@ -153,7 +162,8 @@ Answer<BiomassTold> biomass_of(const Biomass& in, const BiomassFactors& factors,
     carbon.push_back(fungi.back() + ln_off(cells.fungal_carbon, u(carbon_at)) - counted - cell -
                      ln_off(cells.bacterial_carbon_fg_per_um3, u(carbon_at + 1)));
   }
-  if (fungi_ug > 0.0 && !none_seen)  // no thread at all: more fields would mend most of that
+  const bool is_error_known = std::isfinite(in.hyphae_m_per_ml.ln_standard_error);
+  if (fungi_ug > 0.0 && !none_seen && is_error_known)  // no thread at all: more fields would mend most of that
     out.conversion_share = std::min(1.0, variance(converted) / variance(has_bacteria ? ratio : fungi));
   out.fungi_ug_per_ml = band(fungi_ug, none_seen, std::move(fungi));
   if (has_bacteria) {

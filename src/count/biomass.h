@@ -54,17 +54,17 @@ struct BiomassTold {
   Band fungi_to_bacteria{};                      // of dry mass
   Band fungi_to_bacteria_carbon{};
   double mean_diameter_um = unset;  // root of the mean square, as the mass asks
-  double conversion_share =
-      unset;  // of the variance of ln F:B (of fungi, where no bacteria): what counting cannot mend; unset: no thread
+  double conversion_share = unset;  // of the variance of ln F:B (of fungi, where no bacteria): what counting cannot
+                                    // mend; unset: no thread, or a length without error
 };
 
 /// Dry mass of both and their ratio. `middle` is worked out with the usual factors; the 95 % limits are those of the
 /// whole: counting errors as t on the logarithm (nothing seen: what an exact Poisson limit leaves), every factor
 /// triangular over its range, joined by 2,048 evenly spread draws, the same each time. Range: threads 0 to 1e6 m/mL of
 /// 0.5 to 50 um, cells 0 to 1e13/mL of 0.1 to 20 um. Left out: whether threads and cells are alive, and that sources
-/// disagree beyond their own ranges (compare the sets). Doubts: a diameter or cells nobody measured. Refuses: what is
-/// outside its range, one of width and length alone. Fields of the remarks: "diameter[i]", "bacteria", "cell_width",
-/// "cell_length".
+/// disagree beyond their own ranges (compare the sets). Doubts: a diameter or cells nobody measured, threads that
+/// fill the sample. Refuses: what is outside its range, one of width and length alone, a cell wider than long. Fields
+/// of the remarks: "diameters[i]", "bacteria", "cell_width", "cell_length".
 Answer<BiomassTold> biomass_of(const Biomass& in, const BiomassFactors& factors, const CellFigures& cells);
 
 }  // namespace barm::count

@@ -58,4 +58,12 @@ inline bool check_as_long(const std::string& field, std::size_t size, const std:
   return false;
 }
 
+/// Cells of 1 um3, as small as they come, fill a mL with 1e12 (judged).
+inline void doubt_more_than_fits(const std::string& field, double per_ml, Findings& findings) {
+  if (per_ml > 1e12)
+    findings.doubt({.code = "count.number.more_than_fits",
+                    .field = field,
+                    .facts = {{"given", Quantity{per_ml, Dimension::cell_density}}}});
+}
+
 }  // namespace barm::count

@@ -30,7 +30,8 @@ struct Field {
 
 /// Volume of sample seen in one field [mL]: its share of the drop. Source: geometry (S65). Range: field up to 10 cm2,
 /// cover 0.01 mm2 to 100 cm2, drop 1 nL to 10 mL (judged). Refuses: no size of the field, a field larger than the
-/// cover, what is outside its range. Fields of the remarks: "field_area", "field_diameter", "covered_area", "volume".
+/// cover, what is outside its range. Doubts: a field as wide as the eyepiece shows, a drop deeper than 1 mm. Fields of
+/// the remarks: "field_area", "field_diameter", "covered_area", "volume".
 double field_volume_ml(const Field& in, Findings& findings);
 
 }  // namespace barm::count

@@ -18,7 +18,7 @@ bool refuse_wrong(const Hyphae& in, Findings& findings) {
     return true;
   }
   check_each<std::int64_t>("intersections", in.intersections, {.least = 0, .most = 1e5}, findings);
-  check_each<double>("length", in.length_m, {0.0, 1.0, true, Dimension::length}, findings);
+  check_each<double>("lengths", in.length_m, {0.0, 1.0, true, Dimension::length}, findings);
   check("dilution_factor", in.dilution_factor, {.least = 1.0, .most = 1e12}, findings);
   if (!crosses) return findings.refused();
   const bool has_grid = std::isfinite(in.grid_m), has_lines = std::isfinite(in.line_m);
@@ -79,12 +79,12 @@ Answer<HyphaeCount> count_hyphae(const Hyphae& in) {
   const double per_field_m = in.dilution_factor / volume_ml;
   out.m_per_ml = mean_m * per_field_m;
   if (fields_m.size() == 1)
-    findings.doubt({.code = "count.hyphae.one_field", .field = crosses ? "intersections" : "length"});
+    findings.doubt({.code = "count.hyphae.one_field", .field = crosses ? "intersections" : "lengths"});
   if (mean_m == 0.0) {
     out.low_95 = 0.0;
     out.high_95 = poisson_95(0).high * per_thread_m(in) / n * per_field_m;
     out.interval_method = HyphaeInterval::poisson_exact;
-    findings.doubt({.code = "count.hyphae.none_seen", .field = crosses ? "intersections" : "length"});
+    findings.doubt({.code = "count.hyphae.none_seen", .field = crosses ? "intersections" : "lengths"});
     return std::move(findings).answer(out);
   }
   double variance_ln = crosses ? 1.0 / static_cast<double>(out.intersections_count) : unset;

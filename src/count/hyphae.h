@@ -45,7 +45,8 @@ struct HyphaeCount {
 /// than one crossing tells. Range: 1 to 1000 fields, 0 to 1e5 crossings
 /// each, grid 1 um to 10 mm. Left out: threads too faint to see, and clumps that hide their crossings. Doubts: a single
 /// field, none seen. Refuses: neither or both of crossings and lengths, neither or both of grid and lines, no size of
-/// the field, what is outside its range. Fields of the remarks: "intersections", "grid", "line", "length", and Field's.
+/// the field, what is outside its range. Fields of the remarks: "intersections", "grid", "line", "lengths", and
+/// Field's.
 Answer<HyphaeCount> count_hyphae(const Hyphae& in);
 
 }  // namespace barm::count

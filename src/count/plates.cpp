@@ -143,6 +143,7 @@ Answer<PlateCount> count_plates(const Plates& in, const PlateRule& rule) {
   }
   out.spreaders_count = static_cast<std::int64_t>(in.spreaders.size());
   tell_spread(in, out, findings);
+  doubt_more_than_fits("dilution", out.per_ml, findings);
   return std::move(findings).answer(out);
 }
 

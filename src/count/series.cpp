@@ -156,8 +156,9 @@ Answer<SeriesTold> judge_series(const Series& in, const SeriesRule& rule) {
   for (const double each : in.found) sum += each;
   for (const double limit : in.not_found) sum += in.treat == NotFound::half_limit ? 0.5 * limit : limit;
   out.arithmetic_mean = sum / static_cast<double>(out.samples_count);
-  out.ln_standard_deviation = fit.deviation;
-  if (out.samples_count > 1) {
+  const bool shows_spread = out.samples_count > 1 && !in.found.empty();  // limits of finding are the laboratory's
+  if (shows_spread) {
+    out.ln_standard_deviation = fit.deviation;
     const double reach = student_95(out.samples_count - 1) * fit.mean_error;
     out.low_95 = std::exp(fit.mean - reach);
     out.high_95 = std::exp(fit.mean + reach);
@@ -168,7 +169,7 @@ Answer<SeriesTold> judge_series(const Series& in, const SeriesRule& rule) {
   const double mean = rule.is_arithmetic ? out.arithmetic_mean : out.geometric_mean;
   out.mean_is_kept = !asks_mean || mean <= rule.mean_most * (1.0 + 1e-12);
   out.is_sure = asks_mean && out.mean_is_kept && out.high_95 <= rule.mean_most;
-  if (asks_mean) out.samples_for_confidence_count = samples_for_confidence(fit, rule.mean_most);
+  if (asks_mean && shows_spread) out.samples_for_confidence_count = samples_for_confidence(fit, rule.mean_most);
   if (asks_single) {
     for (const double each : in.found) out.over_single_count += each > rule.single_most;
     for (const double limit : in.not_found) out.undecided_count += limit > rule.single_most;

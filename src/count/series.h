@@ -35,7 +35,7 @@ struct Series {
 struct SeriesTold {
   double geometric_mean = unset, low_95 = unset, high_95 = unset;  // limits: t on the logarithm
   double arithmetic_mean = unset;        // what was not found at its limit, or at half of it where so treated
-  double ln_standard_deviation = unset;  // unset: a single sample
+  double ln_standard_deviation = unset;  // unset: a single sample, or nothing found
   double percentile_90 = unset;          // of the log-normal through the series
   double highest = unset;                // found
   std::int64_t samples_count = 0, not_found_count = 0, over_single_count = 0, undecided_count = 0;

@@ -59,6 +59,7 @@ Answer<SlideCount> count_slide(const Slide& in) {
                       .facts = {{"given", Quantity{spread.index, Dimension::number}}}});
     }
   }
+  doubt_more_than_fits("counted", out.per_ml, findings);
   if (in.counted.size() == 1) findings.doubt({.code = "count.slide.one_field", .field = "counted"});
   return std::move(findings).answer(out);
 }

@@ -115,7 +115,8 @@ std::string tell(const Out& out, const Voice& voice) {
   text += line(none_seen ? "operations.count.hyphae.ratio_below" : "operations.count.hyphae.ratio",
                out.mass.fungi_to_bacteria);
   if (std::isfinite(out.mass.conversion_share))
-    text += voice.say("operations.count.hyphae.conversion",
+    text += voice.say(out.mass.conversion_share < 0.1 ? "operations.count.hyphae.count_more"
+                                                      : "operations.count.hyphae.conversion",
                       {{"share", Quantity{std::round(100.0 * out.mass.conversion_share), Dimension::number}}}) +
             "\n";
   return text;
@@ -156,6 +157,8 @@ Operation count_hyphae() {
   inputs.alternatives({"intersections", "lengths"});
   inputs.alternatives({"grid", "line"});
   inputs.alternatives({"field_area", "field_diameter", "chamber"});
+  inputs.alternatives({"covered_area", "chamber"});  // a chamber tells both
+  inputs.alternatives({"volume", "chamber"});
   Outputs<Out> outputs;
   outputs.number("length_m_per_ml", at(&Out::length, &HyphaeCount::m_per_ml), "m/mL")
       .number("length_m_per_ml_low_95", at(&Out::length, &HyphaeCount::low_95), "m/mL")

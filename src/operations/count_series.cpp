@@ -59,6 +59,10 @@ Results read_results(const std::string& text, Findings& findings) {
     const bool is_below = cell.starts_with("<");
     const std::string figure = trimmed(std::string_view(cell).substr(is_below ? 1 : 0));
     const WrittenNumber number = read_number(figure);
+    if (cell.starts_with(">")) {
+      findings.refuse({.code = "count.series.above_limit", .field = path, .facts = {{"given", cell}}});
+      continue;
+    }
     if (number.problem != NumberProblem::none || number.end != figure.size()) {
       findings.refuse({.code = "count.series.not_a_result", .field = path, .facts = {{"given", cell}}});
       continue;
@@ -113,7 +117,7 @@ std::string tell(const Out& out, const Voice& voice) {
     text += voice.say("operations.count.series.single_over",
                       {{"given", std::to_string(told.over_single_count)}, {"most", most(out.rule.single_most)}}) +
             "\n";
-  if (told.mean_is_kept && !told.is_sure && std::isfinite(out.rule.mean_most)) {
+  if (told.mean_is_kept && !told.is_sure && std::isfinite(out.rule.mean_most) && std::isfinite(told.high_95)) {
     std::map<std::string, Remark::Fact> unsure{{"most", most(out.rule.mean_most)}};
     if (told.samples_for_confidence_count > told.samples_count)
       unsure.emplace("samples", std::to_string(told.samples_for_confidence_count));

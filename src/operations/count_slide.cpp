@@ -62,6 +62,8 @@ Operation count_slide() {
       .least(0.001)
       .most(1.0);
   inputs.alternatives({"field_area", "field_diameter", "chamber"});
+  inputs.alternatives({"covered_area", "chamber"});  // a chamber tells both
+  inputs.alternatives({"volume", "chamber"});
   Outputs<SlideCount> outputs;
   outputs.number("estimate_per_ml", at(&SlideCount::per_ml), Dimension::cell_density)
       .number("low_95", at(&SlideCount::low_95), Dimension::cell_density)

@@ -43,7 +43,10 @@ std::string tell(const Out& out, const Voice& voice) {
   if (std::isfinite(most.corrected_per_unit)) facts["corrected"] = two_digits(most.corrected_per_unit);
   const bool is_likelihood = out.interval == TubesInterval::likelihood_ratio;
   facts["method"] = voice.say(is_likelihood ? "operations.count.likelihood_ratio" : "operations.count.ln_normal");
-  facts["rarity"] = Quantity{most.rarity_index, Dimension::number};
+  if (most.rarity_index < 0.001)
+    facts["rarity"] = std::string("<0.001");
+  else
+    facts["rarity"] = Quantity{most.rarity_index, Dimension::number};
   return voice.say("operations.count.tubes", std::move(facts)) + "\n";
 }
 

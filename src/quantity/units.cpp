@@ -272,9 +272,9 @@ std::string_view accepted_spellings(Dimension dimension) {
     case pressure:
       return "kPa, psi, inH2O, mbar";
     case length:
-      return "m, cm, ft, in";
+      return "m, cm, mm, µm, ft, in";
     case area:
-      return "m2, ft2, ha, acre";
+      return "m2, cm2, mm2, ft2, ha, acre";
     case concentration:
       return "mg/L, ppm, g/L, oz/US gal";
     case salinity:

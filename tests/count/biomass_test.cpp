@@ -137,6 +137,9 @@ TEST(biomass, better_counting_narrows_but_never_below_the_conversions) {
   EXPECT_GT(width(measured), width(perfect));
   EXPECT_GT(width(perfect), 0.8);  // bacterial dry matter alone runs from 0.12 to 0.33
   EXPECT_NEAR(told(perfect)->conversion_share, 1.0, 1e-9);
+  Biomass one_length = measured;
+  one_length.hyphae_m_per_ml.ln_standard_error = unset;
+  EXPECT_TRUE(std::isnan(told(one_length)->conversion_share));  // nobody knows what counting leaves open
   Biomass none = measured;
   none.hyphae_m_per_ml = {0.0, 0.0, 0};
   EXPECT_TRUE(std::isnan(told(none)->conversion_share));  // no thread seen: more fields would mend most of the doubt
@@ -199,7 +202,7 @@ TEST(biomass, the_two_sets_of_factors_disagree_and_carbon_stands_apart) {
 
 TEST(biomass, what_nobody_measured_is_said) {
   const auto answer = told({.hyphae_m_per_ml = {12.0, 0.2, 0}, .bacteria_per_ml = {2e9, 0.1, 0}});
-  EXPECT_TRUE(has(answer.doubts(), "count.biomass.diameter_assumed", "diameter"));
+  EXPECT_TRUE(has(answer.doubts(), "count.biomass.diameter_assumed", "diameters"));
   EXPECT_TRUE(has(answer.doubts(), "count.biomass.cell_assumed", "cell_width"));
   EXPECT_GT(std::log(answer->fungi_to_bacteria.high_95 / answer->fungi_to_bacteria.low_95),
             std::log(told(measured)->fungi_to_bacteria.high_95 / told(measured)->fungi_to_bacteria.low_95));
@@ -212,11 +215,11 @@ TEST(biomass, what_nobody_measured_is_said) {
 TEST(biomass, refuses_what_no_cell_is) {
   Biomass in = measured;
   in.diameter_um = {2.0, 0.4};
-  EXPECT_TRUE(has(told(in).refusals(), "count.number.outside", "diameter[2]"));
+  EXPECT_TRUE(has(told(in).refusals(), "count.number.outside", "diameters[2]"));
   in.diameter_um = {0.5};
   EXPECT_TRUE(told(in).ok());
   in.diameter_um = {51.0};
-  EXPECT_TRUE(has(told(in).refusals(), "count.number.outside", "diameter[1]"));
+  EXPECT_TRUE(has(told(in).refusals(), "count.number.outside", "diameters[1]"));
   in = measured;
   in.cell_length_um = unset;
   EXPECT_TRUE(has(told(in).refusals(), "count.biomass.half_a_size", "cell_length"));

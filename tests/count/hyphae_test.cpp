@@ -102,7 +102,7 @@ TEST(hyphae, one_field_is_doubted_and_none_seen_has_only_an_upper_limit) {
   EXPECT_EQ(none->interval_method, HyphaeInterval::poisson_exact);
   const auto no_length = count_hyphae({.length_m = {0.0, 0.0}, .field = field});
   EXPECT_EQ(no_length->high_95, none->high_95);
-  EXPECT_TRUE(has(no_length.doubts(), "count.hyphae.none_seen", "length"));
+  EXPECT_TRUE(has(no_length.doubts(), "count.hyphae.none_seen", "lengths"));
   // Lines wider apart than the field: it takes a crossing's length to be told of at all.
   const auto wide = count_hyphae({.intersections = {0}, .grid_m = 1e-3, .field = field});
   EXPECT_NEAR(wide->high_95, -std::log(0.025) * 11.0 / 14.0 * 1e-3 / field_ml, 1e-9 * wide->high_95);
@@ -168,7 +168,7 @@ TEST(hyphae, what_cannot_be_counted_is_refused) {
   EXPECT_FALSE(refused({.intersections = {1}, .grid_m = 1e-6}, "count.number.outside", "grid"));
   EXPECT_TRUE(refused({.intersections = {1}, .grid_m = 1.01e-2}, "count.number.outside", "grid"));
   EXPECT_TRUE(refused({.intersections = {1}, .line_m = 1.1}, "count.number.outside", "line"));
-  EXPECT_TRUE(refused({.length_m = {-1e-4}}, "count.number.outside", "length[1]"));
+  EXPECT_TRUE(refused({.length_m = {-1e-4}}, "count.number.outside", "lengths[1]"));
   EXPECT_TRUE(refused({.length_m = {1e-4}, .dilution_factor = 0.5}, "count.number.outside", "dilution_factor"));
   EXPECT_TRUE(refused({.intersections = {1}, .line_m = 1e-3, .field = {.square_volume_ml = 1e-4}},
                       "count.hyphae.area_missing", "field_area"));
