@@ -241,7 +241,8 @@ bool reads_like_fahrenheit(const HeatLog& log) {
 void say_faults(const HeatTold& told, Findings& findings) {
   const auto say = [&](const char* code, const HeatPositionTold& at, std::size_t count, double hours = unset) {
     if (count == 0) return;
-    Remark remark{code, "log", {{"position", at.name}, {"given", std::to_string(count)}}};
+    Remark remark{code, "log", {{"given", std::to_string(count)}}};
+    name_position(at.name, remark);
     if (std::isfinite(hours)) remark.facts.emplace("hours", Quantity{hours, Dimension::duration});
     findings.doubt(std::move(remark));
   };

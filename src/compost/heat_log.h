@@ -10,6 +10,15 @@
 
 namespace barm::compost {
 
+/// The one place of a log that names none.
+inline constexpr const char* whole_pile = "pile";
+inline constexpr const char* whole_pile_es = "pila";
+/// Puts the place among what the remark tells.
+inline void name_position(const std::string& name, Remark& remark) {
+  remark.facts["position"] = name;
+  if (name == whole_pile) remark.facts["position_es"] = whole_pile_es;
+}
+
 /// Readings at one place of the pile, in the order of the log. NaN is a reading that is not there.
 struct HeatPosition {
   std::string name;

@@ -50,6 +50,12 @@ bool refuse_wrong(const MaturityAsk& ask, Findings& findings) {
                                {"least", Quantity{bound.least, bound.dimension}},
                                {"most", Quantity{bound.most, bound.dimension}}}});
   }
+  constexpr double g_per_l = 1000.0, thickest = 0.5;  // judged: thicker is a paste, as for a plan
+  if (ask.water_l > 0.0 && ask.mass_g > thickest * g_per_l * ask.water_l)
+    findings.refuse({.code = "compost.maturity.paste",
+                     .field = "mass",
+                     .facts = {{"given", Quantity{ask.mass_g, Dimension::mass}},
+                               {"of", Quantity{ask.water_l, Dimension::volume}}}});
   if (!any) findings.refuse({.code = "compost.maturity.nothing_told", .field = "pile_temperature"});
   if (std::isfinite(ask.pile_c) != std::isfinite(ask.air_c) && !findings.refused())
     findings.refuse({.code = "compost.maturity.one_temperature",

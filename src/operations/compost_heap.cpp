@@ -39,7 +39,8 @@ std::string tell(const HeapTold& out, const Voice& voice) {
       "\n";
   text += voice.say("operations.compost.heap.hot", {{"middle", two_digits(out.above_55_d)},
                                                     {"low", two_digits(out.above_55_low_d)},
-                                                    {"high", two_digits(out.above_55_high_d)}}) +
+                                                    {"high", two_digits(out.above_55_high_d)},
+                                                    {"hot", warm(55.0)}}) +
           "\n";
   std::string days;
   for (const double day : out.turns_d) days += (days.empty() ? "" : ", ") + std::to_string(std::lround(std::ceil(day)));
@@ -57,7 +58,7 @@ Operation compost_heap() {
   inputs.quantity("volume", at(&In::volume_l), Dimension::volume, "2000 L").required().above(0.0);
   inputs.quantity("air_temperature", at(&In::ask, &HeapAsk::air_c), Dimension::temperature, "15 degC").required();
   inputs.quantity("start_temperature", at(&In::ask, &HeapAsk::start_c), Dimension::temperature, "18 degC");
-  inputs.quantity("moisture", at(&In::ask, &HeapAsk::moisture_share), Dimension::share, "55 %");
+  inputs.quantity("moisture", at(&In::ask, &HeapAsk::moisture_share), Dimension::share, "55 %").least(0.0).most(1.0);
   inputs.quantity("bulk_density", at(&In::ask, &HeapAsk::bulk_density_kg_per_m3), Dimension::density, "550 kg/m3");
   inputs.quantity("length", at(&In::length_h), Dimension::duration, "30 d");
   inputs.quantity("turn_at", at(&In::ask, &HeapAsk::turn_at_c), Dimension::temperature, "65 degC");

@@ -62,8 +62,9 @@ Remark headline(const Out& out) {
   }
   if (asked.hours_owed > 0.0) {
     facts.emplace("owed", Quantity{asked.hours_owed, Dimension::duration});
-    facts.emplace("position", coldest.name);
-    return {"compost.heat.headline.hours_owed", "", std::move(facts)};
+    Remark owed{"compost.heat.headline.hours_owed", "", std::move(facts)};
+    compost::name_position(coldest.name, owed);
+    return owed;
   }
   if (asked.turns_owed > 0) {
     facts.emplace("owed", std::to_string(asked.turns_owed));
@@ -76,10 +77,11 @@ std::string tell(const Out& out, const Voice& voice) {
   const auto hours = [](double value) { return Quantity{value, Dimension::duration}; };
   std::string text = voice.say(headline(out)) + "\n";
   for (const auto& at : out.told.positions) {
-    std::map<std::string, Remark::Fact> facts{{"position", at.name}, {"held", hours(at.held_h)}};
-    facts.emplace(at.owed_h > 0.0 ? "owed" : "done", at.owed_h > 0.0 ? Remark::Fact(hours(at.owed_h)) : std::string());
-    text +=
-        "  " + voice.say(at.owed_h > 0.0 ? "compost.heat.position.owes" : "compost.heat.position.done", facts) + "\n";
+    const bool owes = at.owed_h > 0.0;
+    Remark line{owes ? "compost.heat.position.owes" : "compost.heat.position.done", "", {{"held", hours(at.held_h)}}};
+    line.facts.emplace(owes ? "owed" : "done", owes ? Remark::Fact(hours(at.owed_h)) : std::string());
+    compost::name_position(at.name, line);
+    text += "  " + voice.say(line) + "\n";
   }
   for (const auto& clause : out.told.clauses) {
     if (clause.id == out.told.asked.id) continue;

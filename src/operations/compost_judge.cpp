@@ -31,6 +31,7 @@ struct Out {
   MaturityTold told;
   Animal animal;
   Process process;
+  Smell smell;
 };
 
 const Choices<Worth> worths = {{"suitable", Worth::suitable},
@@ -62,7 +63,7 @@ Answer<Out> answer(const In& in, const World&) {
   ask.age_d = in.age_h / 24.0;
   auto told = findings.take(compost::judge_maturity(ask, lines, *shipped_knowledge().composts.find("mixed").value()));
   if (!told) return std::move(findings).refusal<Out>();
-  return std::move(findings).answer(Out{std::move(*told), in.animal, in.process});
+  return std::move(findings).answer(Out{std::move(*told), in.animal, in.process, in.ask.smell});
 }
 
 Remark headline(const Out& out) {
@@ -94,6 +95,8 @@ std::string tell(const Out& out, const Voice& voice) {
                        {"raw", digits(sign.raw)},
                        {"grade", voice.say("compost.maturity.grade." + word_of(grades, sign.grade))}}) +
             (sign.is_confirmed ? "" : " " + voice.say("compost.maturity.unconfirmed")) + "\n";
+  if (out.smell == Smell::sour || out.smell == Smell::ammonia || out.smell == Smell::rotten)
+    text += "  " + voice.say("compost.maturity.smell." + word_of(smells, out.smell)) + "\n";
   if (std::isfinite(out.told.uptake_mg_per_g_vs_h)) {
     std::map<std::string, Remark::Fact> facts{{"given", two_digits(out.told.uptake_mg_per_g_vs_h)},
                                               {"times", two_digits(out.told.uptake_over_usual)}};

@@ -49,6 +49,10 @@ struct Results {
 /// Results as a sheet has them: "33, <10, 235"; by semicolons where there are any, so that a comma may be decimal.
 Results read_results(const std::string& text, Findings& findings) {
   Results read{.places = {{"found", "results"}, {"not_found", "results"}}};
+  if (commas_are_unclear(text)) {
+    findings.refuse({.code = "operations.list.commas_unclear", .field = "results", .facts = {{"given", text}}});
+    return read;
+  }
   const char mark = text.find(';') == text.npos ? ',' : ';';
   std::size_t at = 0;
   for (int place = 1; at <= text.size(); ++place) {

@@ -47,7 +47,7 @@ class HeatReader {
     if (celsius && fahrenheit) return table_.refuse("operations.heat.two_scales");
     if (celsius || fahrenheit) {
       file_.log.is_fahrenheit = fahrenheit.has_value();
-      temperatures_.push_back({celsius ? *celsius : *fahrenheit, position_ ? "" : "pile"});
+      temperatures_.push_back({celsius ? *celsius : *fahrenheit, position_ ? "" : compost::whole_pile});
       return;
     }
     name_wide();

@@ -18,6 +18,10 @@ std::string joined(const std::vector<std::string>& words) {
   return fmt::format("{}", fmt::join(words, ", "));
 }
 
+bool is_zero(std::string_view plain_number) {
+  return plain_number.find_first_of("123456789") == std::string_view::npos;
+}
+
 }  // namespace
 
 std::string as_given(const Json& given) {
@@ -40,6 +44,14 @@ bool is_plain_number(std::string_view text) {
   double value = 0.0;
   const auto [end, error] = std::from_chars(text.data(), text.data() + text.size(), value);
   return !text.empty() && error != std::errc::invalid_argument && end == text.data() + text.size();
+}
+
+bool commas_are_unclear(std::string_view text) {
+  if (text.find_first_of(".;") != std::string_view::npos || text.find(", ") == std::string_view::npos) return false;
+  const auto is_digit = [&](std::size_t i) { return i < text.size() && text[i] >= '0' && text[i] <= '9'; };
+  for (std::size_t i = 1; i < text.size(); ++i)
+    if (text[i] == ',' && is_digit(i - 1) && is_digit(i + 1)) return true;
+  return false;
 }
 
 std::string likely(std::string_view given, const std::vector<std::string>& known) {
@@ -72,6 +84,8 @@ bool Reading::within(const InputField& field, Quantity value, const std::string&
   std::map<std::string, Remark::Fact> facts{{"given", given}};
   if (field.limits.least) facts.emplace("least", Quantity{*field.limits.least, value.dimension});
   if (field.limits.most) facts.emplace("most", Quantity{*field.limits.most, value.dimension});
+  if (value.dimension == Dimension::share && is_plain_number(given) && field.limits.holds(value.value / 100.0))
+    facts.emplace("suggestion", given + " %");
   const bool low = field.limits.least && !(value.value > *field.limits.least);
   if (low && field.limits.above) {
     refuse("operations.input.not_above", path, std::move(facts));
@@ -101,6 +115,8 @@ std::optional<std::string> Reading::with_unit(const InputField& field, const Jso
   if (!has_dimension || !is_plain_number(text)) return text;
   if (!field.bare_unit.empty()) return text + " " + field.bare_unit;
   if (field.dimension == Dimension::share) return text;  // 0 to 1 needs no unit
+  if (field.kind != Kind::amount && field.dimension != Dimension::temperature && is_zero(text))
+    return text + " " + std::string(unit_inside(field.dimension));  // nothing is nothing in any unit
   refuse("operations.input.unit_missing", path, {{"given", text}, {"sample", field.sample}});
   return std::nullopt;
 }
@@ -129,6 +145,10 @@ std::optional<std::vector<Json>> Reading::list_parts(const InputField& field, co
     parts.assign(given.begin(), given.end());
   } else if (given.is_string()) {
     const auto text = given.get<std::string>();
+    if (field.item != Kind::whole && commas_are_unclear(text)) {
+      refuse("operations.list.commas_unclear", path, {{"given", as_given(given)}});
+      return std::nullopt;
+    }
     const char mark = text.find(';') == std::string::npos ? ',' : ';';
     for (std::size_t begin = 0; begin <= text.size() && parts.size() <= most;) {
       const auto end = std::min(text.find(mark, begin), text.size());

@@ -13,6 +13,9 @@
 
 namespace barm::operations {
 
+/// Whether some commas of a list part its values and others may be decimal commas: "0,1, 0,01".
+bool commas_are_unclear(std::string_view text);
+
 class Reading {
  public:
   Reading(Customs customs, Findings& findings) : customs_(customs), findings_(&findings) {}

@@ -10,22 +10,37 @@ async function slow(world) {
 
 export async function a_brew_begun_at_once_stays_in_view(world) {
   const page = await slow(world);
-  // To pack the plan into its address takes a second and a half.
+  // To pack the plan into its address takes as long as the test says.
   await page.addInitScript(() => {
     const read = ReadableStreamDefaultReader.prototype.read;
+    let gate = Promise.resolve();
+    let waiting = 0;
+    let open;
+    window.packing = {
+      hold: () => { gate = new Promise((done) => { open = done; }); },
+      release: () => open(),
+      waits: () => waiting > 0,
+    };
     ReadableStreamDefaultReader.prototype.read = async function () {
-      await new Promise((done) => setTimeout(done, 750));
+      waiting++;
+      await gate;
+      waiting--;
       return read.call(this);
     };
   });
   await world.plan(page);
+  await until(async () => /#\/plan\/z/.test(page.url()), "the sample's address");
+  await page.getByText("Vessel and air").click();
+  await page.evaluate(() => window.packing.hold());
   const before = page.url();
-  await page.locator('input[type="range"]').first().press("ArrowRight");
-  await page.waitForTimeout(600);
+  await page.getByLabel("Width of the vessel, slider").press("ArrowRight");
+  await until(async () => page.evaluate(() => window.packing.waits()), "the address being written");
   check(page.url() === before, "the address is still being written");
   await page.getByRole("button", { name: "Brew this" }).click();
   await until(async () => /#\/brew\//.test(page.url()), "the brew's page");
-  await page.waitForTimeout(3000);  // the plan's own address is written within this
+  await page.evaluate(() => window.packing.release());
+  await page.waitForTimeout(2000);  // the plan's own address would be written within this
+  check(!await page.evaluate(() => window.packing.waits()), "the address was packed");
   check(/#\/brew\//.test(page.url()), `thrown back to ${page.url()}`);
 }
 
