@@ -1,13 +1,12 @@
 // Bad addresses, huge ones, and text that would like to be markup: a clear page, nothing lost.
-import { check, desk, equal, until } from "./world.mjs";
+import { addressed, check, desk, equal, until } from "./world.mjs";
 
 export async function a_plan_travels_in_its_address(world) {
   const page = await world.person({ size: desk });
   await world.plan(page);
   await page.getByLabel("Water temperature", { exact: true }).fill("23 °C");
   await page.getByLabel("Call it").fill('<img src=x onerror="document.title=1"> & "quotes" ñ 🌱');
-  await until(() => page.url().includes("#/plan/z"), "the address holds it");
-  await page.waitForTimeout(800);
+  await addressed(page, (plan) => plan.water.temperature === "23 °C" && plan.brew.name.endsWith("🌱"), "both");
   const other = await world.person({ size: desk });
   await other.goto(page.url());
   await other.waitForSelector(".plot-night[data-revision]");

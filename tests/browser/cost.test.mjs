@@ -1,5 +1,5 @@
 // What a batch costs, from the prices the grower tells. Sums by hand, as in docs/recipe/cost.md.
-import { check, desk, phone, until } from "./world.mjs";
+import { addressed, check, desk, phone, until } from "./world.mjs";
 
 const figure = (page, name) => page.locator(`#cost .figure:has(dt:text-is("${name}")) strong`).textContent();
 
@@ -34,8 +34,7 @@ export async function prices_travel_with_the_plan(world) {
   await page.getByLabel("An hour of work").fill("12");
   await page.getByLabel("Work on a batch").fill("45 min");
   await until(async () => (await page.locator("#cost").count()) > 0 && (await figure(page, "A batch")) === "9.00", "45 minutes at 12");
-  await until(() => page.url().length > 300, "the address");
-  await page.waitForTimeout(700);
+  await addressed(page, (plan) => JSON.stringify(plan).includes('"45 min"'), "the work");
   const other = await world.person({ size: desk });
   await other.goto(page.url());
   await other.waitForSelector("#cost");

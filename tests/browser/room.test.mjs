@@ -1,5 +1,5 @@
 // A place that is warm by day and cool by night, told on the plan.
-import { check, desk, equal, phone, until } from "./world.mjs";
+import { addressed, check, desk, equal, phone, until } from "./world.mjs";
 
 const night = (page) => page.getByLabel("Coldest there at night", { exact: true });
 const revision = (page) => page.locator(".plot-night").getAttribute("data-revision").then(Number);
@@ -11,7 +11,7 @@ export async function the_band_follows_a_cold_night(world) {
   const drawn = await revision(page);
   await night(page).fill("3 °C");
   await until(async () => (await revision(page)) > drawn && (await page.textContent(".rest")) !== before, "another band");
-  await page.waitForTimeout(800);
+  await addressed(page, (plan) => JSON.stringify(plan).includes('"3 °C"'), "the night");
   const other = await world.person({ size: desk });
   await other.goto(page.url());
   await other.waitForSelector(".plot-night[data-revision]");

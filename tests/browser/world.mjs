@@ -3,6 +3,7 @@ import { spawn } from "node:child_process";
 import { mkdtempSync, rmSync } from "node:fs";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
+import { inflateRawSync } from "node:zlib";
 import { chromium } from "playwright-core";
 
 export const phone = { width: 360, height: 740 };
@@ -24,6 +25,15 @@ export async function until(ask, what, patience_ms = 15_000) {
     if (Date.now() > end) throw new Error(`waited in vain: ${what}`);
     await new Promise((done) => setTimeout(done, 100));
   }
+}
+
+/// The plan a page's address holds, once it fits what is wanted of it.
+export async function addressed(page, fits, what) {
+  return until(() => {
+    const letters = page.url().match(/#\/plan\/z([\w-]+)$/)?.[1];
+    const plan = letters && JSON.parse(inflateRawSync(Buffer.from(letters, "base64url")));
+    return plan && fits(plan) ? plan : undefined;
+  }, `the address holds ${what}`);
 }
 
 export class World {
