@@ -39,6 +39,20 @@ std::string zone_of(records::Store& store, const std::string& garden_id) {
   return zones.ok() && cards::zone_exists(*zones) ? *zones : "UTC";
 }
 
+namespace {
+
+/// What is referred to may be called by its name where its kind has one.
+std::string sample_reference(const Field& field) {
+  for (const auto& name : field.refers_to) {
+    const records::Kind* kind = records::all_kinds().find(name);
+    const Field* called = kind == nullptr ? nullptr : kind->field("name");
+    if (called != nullptr) return called->sample;
+  }
+  return field.sample;
+}
+
+}  // namespace
+
 InputField input_of(const records::Kind& kind, const Field& field) {
   InputField input{.name = field.name, .code = kind.meaning(field), .kind = Kind::text, .dimension = field.dimension};
   input.sample = field.sample;
@@ -50,7 +64,7 @@ InputField input_of(const records::Kind& kind, const Field& field) {
   if (field.type == Type::zone) input.kind = Kind::zone;
   if (field.type == Type::instant) input.kind = Kind::instant;
   if (field.type == Type::flag) input.kind = Kind::flag, input.choices = {"true", "false"};
-  if (field.type == Type::reference) input.sample = "North bed";
+  if (field.type == Type::reference) input.sample = sample_reference(field);
   return input;
 }
 

@@ -19,7 +19,7 @@ using rule::Sample;
 const std::vector<std::string> tested_kinds = {"water_source", "compost_lot", "brew"};
 
 /// A count as it was written; none is a sample in which nothing was found by a method that finds `detects`.
-Sample sample_of(double count, double detects = unset) {
+Sample sample_of(double count, double detects) {
   return count > 0.0 ? Sample{.count = count} : Sample{.found = false, .detects = detects};
 }
 
@@ -80,9 +80,10 @@ class Gathering {
   void water(const Entry& test) {
     const Entry* source = tested(test, "water_source");
     const auto count = things_.number(test, "e_coli_per_100_ml");
-    // judged: none in 100 mL is told of 100 mL looked at, where a single one would have been found.
+    // judged: without a limit none in 100 mL is told of 100 mL looked at, where a single one would have been found.
     constexpr double one_in_100_ml = 1.0;
-    if (source != nullptr && count) keep("water_e_coli", test, "water_source", sample_of(*count, one_in_100_ml));
+    const double detects = things_.number(test, "e_coli_detection_limit_per_100_ml").value_or(one_in_100_ml);
+    if (source != nullptr && count) keep("water_e_coli", test, "water_source", sample_of(*count, detects));
   }
 
   void compost(const Entry& test) {
@@ -90,7 +91,8 @@ class Gathering {
     if (lot == nullptr) return;
     // Where the count is of fecal coliforms E. coli are among them: the most they can be.
     if (const auto count = things_.number(test, "e_coli_mpn_per_g"))
-      keep("compost_e_coli", test, "compost_lot", sample_of(*count));
+      keep("compost_e_coli", test, "compost_lot",
+           sample_of(*count, things_.number(test, "e_coli_detection_limit_per_g").value_or(unset)));
     const std::string salmonella = things_.text(test, "salmonella");
     if (salmonella == "found" || salmonella == "not_found")
       keep("salmonella", test, "compost_lot", {.found = salmonella == "found"});
@@ -111,7 +113,12 @@ class Gathering {
     if (is_tea ? organism != "e_coli" : fact == of_lot.end()) return;
     const auto figure = things_.number(count, is_tea ? "density" : "per_g");
     if (!figure && result.empty()) return;
-    Sample sample = figure ? sample_of(*figure * (is_tea ? per_100_ml : 1.0)) : Sample{.found = result == "found"};
+    const double scale = is_tea ? per_100_ml : 1.0;
+    const auto limit = things_.number(count, is_tea ? "detection_limit" : "detection_limit_per_g");
+    const double detects = limit ? *limit * scale : unset;
+    Sample sample = figure              ? sample_of(*figure * scale, detects)
+                    : result == "found" ? Sample{.found = true}
+                                        : Sample{.found = false, .detects = detects};
     if (is_tea) sample.batch = std::to_string(thing->thing_number);
     keep(is_tea ? "tea_e_coli" : fact->second, count, "of", std::move(sample));
   }

@@ -91,6 +91,8 @@ std::vector<Kind> brew_kinds() {
            number("density_high", Dimension::cell_density, "4e8 1/mL").least(0),
            number("per_g", Dimension::number, "3").least(0),
            choice("result", {"found", "not_found"}),
+           number("detection_limit", Dimension::cell_density, "0.01 1/mL").above(0).since(4),
+           number("detection_limit_per_g", Dimension::number, "3").above(0).since(4),
            json("sheet", "{\"dilution\":\"1:100\",\"fields\":[12,9,14]}"),
            text("laboratory", "county laboratory").shared(),
            ref("person", {"person"}).shared(),

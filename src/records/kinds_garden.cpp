@@ -116,6 +116,7 @@ std::vector<Kind> garden_kinds() {
            number("temperature", Dimension::temperature, "20 degC").least(-10).most(100).shared(),
            number("hardness", Dimension::concentration, "120 mg/L").least(0),
            number("e_coli_per_100_ml", Dimension::number, "0").least(0),
+           number("e_coli_detection_limit_per_100_ml", Dimension::number, "1").above(0).since(4),
            text("laboratory", "county laboratory").shared(),
            ref("person", {"person"}).shared(),
            text("note", "after rain").shared(),

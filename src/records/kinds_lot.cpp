@@ -44,6 +44,7 @@ std::vector<Kind> lot_kinds() {
            number("germination", Dimension::share, "95 %").least(0).most(2),
            choice("maturity", {"mature", "maturing", "immature"}),
            number("e_coli_mpn_per_g", Dimension::number, "3").least(0),
+           number("e_coli_detection_limit_per_g", Dimension::number, "3").above(0).since(4),
            choice("salmonella", {"not_found", "found", "not_tested"}),
            text("laboratory", "county laboratory").shared(),
            text("note", "after rain").shared(),

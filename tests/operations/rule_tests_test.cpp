@@ -119,6 +119,30 @@ TEST_F(RuleTestsTest, a_count_of_a_lot_is_per_gram_and_a_microscope_tells_nothin
   EXPECT_EQ(of(tests(lot), "uk_pas100_ecoli")["verdict"], "not_met");
 }
 
+// A laboratory writes "<1000" where it found none and would not have found fewer: 999 may be there.
+TEST_F(RuleTestsTest, what_a_method_cannot_find_is_no_proof_of_none) {
+  const std::string lot = "rules = \"uk\"\nmaterial = \"compost\"\n";
+  const std::string none = "compost_lot = \"Heap\"\nat = 2026-04-25T10:00:00-05:00\ne_coli_mpn_per_g = 0\n";
+  add("compost_test", none);
+  EXPECT_EQ(of(tests(lot), "uk_pas100_ecoli")["kept"][0]["standing"], "no_limit");
+  ASSERT_TRUE(ask(record_correct(), "id = \"" + last("compost_test") +
+                                        "\"\nfield = \"e_coli_detection_limit_per_g\"\nvalue = \"10\"\nreason = "
+                                        "\"as the report has it\"")
+                  .ok());
+  EXPECT_EQ(of(tests(lot), "uk_pas100_ecoli")["verdict"], "met");
+  EXPECT_EQ(of(tests(lot), "uk_pas100_ecoli")["figure"], 10.0);
+  add("water_test",
+      "water_source = \"Well\"\nat = 2026-04-30T10:00:00-05:00\ne_coli_per_100_ml = "
+      "0\ne_coli_detection_limit_per_100_ml = 10");
+  EXPECT_EQ(of(tests(water_), "us_psr_water_test")["kept"].back()["standing"], "too_coarse");
+  second_brew();
+  add("count",
+      "of = \"June brew\"\nat = 2026-06-03T10:00:00-05:00\norganism = \"e_coli\"\nmethod = "
+      "\"laboratory\"\ndensity = \"0 1/mL\"\ndetection_limit = \"0.5 1/mL\"");
+  EXPECT_EQ(of(tests(tea_), "us_nosb_2004_indicator")["kept"][0]["standing"], "counts");
+  EXPECT_NEAR(of(tests(tea_), "us_nosb_2004_indicator")["figure"].get<double>(), 50.0, 1e-9);  // per 100 mL
+}
+
 TEST_F(RuleTestsTest, says_plainly_when_there_is_nothing_to_count) {
   EXPECT_EQ(tests(water_ + "about = \"Heap\"")["record_says"],
             "The record holds no result of these tests for Heap: only results that are typed count.");
