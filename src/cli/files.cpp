@@ -53,8 +53,20 @@ Answer<std::string> read_file(const std::string& name) {
   return text;
 }
 
+/// What is there already stays, but for a card or a pack printed before and a file that would say the same.
+bool may_write(const std::string& name, std::string_view content) {
+  std::error_code none;
+  if (!std::filesystem::exists(name, none)) return true;
+  const auto there = read_file(name);
+  constexpr std::string_view pdf = "%PDF-";
+  return there.ok() && (*there == content || (there->starts_with(pdf) && content.starts_with(pdf)));
+}
+
 /// Written beside and then put in place, so that a full disk leaves what was there before.
 Answer<bool> write_file(const std::string& name, std::string_view content) {
+  if (std::error_code none; std::filesystem::is_directory(name, none))
+    return Answer<bool>::refused({failure("operations.world.file_not_writable", name, EISDIR)});
+  if (!may_write(name, content)) return Answer<bool>::refused({{"records.world.taken", "", {{"given", name}}}});
   const std::string beside = name + ".part";
   const auto refuse = [&](int error) {
     std::remove(beside.c_str());

@@ -134,6 +134,24 @@ TEST_F(Command, a_file_that_cannot_be_read_is_the_worlds_failure) {
   EXPECT_EQ(nlohmann::json::parse(json.out)["refusals"][0]["code"], "operations.world.file_absent");
 }
 
+// A plan or a record named in place of a card would be lost.
+TEST_F(Command, what_is_there_already_stays_but_for_a_card_printed_before) {
+  const test::TemporaryFolder folder;
+  const auto plan = folder.file("mine.toml"), card = folder.file("card.pdf");
+  ASSERT_TRUE(world_.write_file(plan, "[water]\n").ok());
+  EXPECT_TRUE(world_.write_file(plan, "[water]\n").ok());  // it would say the same
+  for (const char* other : {"%PDF-1.5\n", "what,lot\r\n", "[brew]\n"}) {
+    const auto written = world_.write_file(plan, other);
+    ASSERT_FALSE(written.ok()) << other;
+    EXPECT_EQ(written.refusals()[0].code, "records.world.taken");
+  }
+  EXPECT_EQ(*world_.read_file(plan), "[water]\n");
+  ASSERT_TRUE(world_.write_file(card, "%PDF-1.5\nyesterday").ok());
+  EXPECT_TRUE(world_.write_file(card, "%PDF-1.5\ntoday").ok());
+  EXPECT_FALSE(world_.write_file(card, "what,lot\r\n").ok());
+  EXPECT_EQ(*world_.read_file(card), "%PDF-1.5\ntoday");
+}
+
 // The folder tables are written into need not be there; a path of folders that is not there is told.
 TEST_F(Command, a_folder_to_write_into_is_made_and_a_path_to_it_is_not) {
   const test::TemporaryFolder folder;

@@ -297,7 +297,7 @@ export const es: Record<keyof typeof en, string> = {
   "end.use": "Usar",
   "end.not_used": "en ninguna cama aún",
   "end.used": "{bed}, {at}",
-  "end.use_caution": "Use mascarilla para partículas, póngase contra el viento y no lo ponga en lo que se come crudo. Primero van las reglas y etiquetas de su lugar.",
+  "end.use_caution": "Use mascarilla para partículas, póngase con el viento a la espalda y no lo ponga en lo que se come crudo. Primero van las reglas y etiquetas de su lugar.",
   "end.bed": "En qué cama",
   "end.new_bed": "Una cama nueva",
   "end.bed_name": "Nombre de la cama",
