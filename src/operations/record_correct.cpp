@@ -1,4 +1,8 @@
 // barm record correct and barm record withdraw: further entries that take the place of one.
+#include <fmt/format.h>
+
+#include <algorithm>
+
 #include "operations/record_store.h"
 #include "operations/registry.h"
 #include "quantity/suggest.h"
@@ -118,11 +122,52 @@ Answer<Out> correct(const In& in, const World& world) {
   return keep(*store, std::move(entry), *old, in, world, std::move(findings));
 }
 
+/// Whether what the entry is part of was withdrawn, and the entry with it.
+bool went_along(records::Store& store, const records::Kind& kind, const records::Entry& entry) {
+  for (std::size_t i = 0; i < kind.fields.size(); ++i) {
+    if (!kind.fields[i].is_whole || !records::is_given(entry.values[i])) continue;
+    const auto& whole = std::get<std::string>(entry.values[i]);
+    return store.connection().whole(
+               "SELECT withdraws FROM entry WHERE thing = (SELECT thing FROM entry WHERE id = :p0) "
+               "ORDER BY number DESC LIMIT 1",
+               {whole}) != 0;
+  }
+  return false;
+}
+
+/// Refuses while entries that stand lean on this thing without being part of it: what they tell would change in
+/// silence.
+void refuse_leant_on(records::Store& store, const records::Entry& old, const In& in, Findings& findings) {
+  const auto first = store.read(old.thing_number, old.thing_number);
+  std::vector<std::string> kinds;
+  std::size_t count = 0;
+  for (const auto& kind : store.kinds().all()) {
+    for (const auto& field : kind.fields) {
+      if (field.type != records::Type::reference || field.is_whole) continue;
+      if (std::find(field.refers_to.begin(), field.refers_to.end(), old.kind) == field.refers_to.end()) continue;
+      const auto leaning = findings.take(store.list(kind, {.field = field.name, .names = first.front().id}));
+      if (!leaning) continue;
+      const auto standing = std::count_if(leaning->begin(), leaning->end(),
+                                          [&](const auto& entry) { return !went_along(store, kind, entry); });
+      if (standing == 0) continue;
+      count += static_cast<std::size_t>(standing);
+      if (kinds.empty() || kinds.back() != kind.name) kinds.push_back(kind.name);
+    }
+  }
+  if (count == 0) return;
+  findings.refuse(
+      {"records.entry.leant_on",
+       "id",
+       {{"given", in.id}, {"count", std::to_string(count)}, {"kind", fmt::format("{}", fmt::join(kinds, ", "))}}});
+}
+
 Answer<Out> withdraw(const In& in, const World& world) {
   Findings findings;
   auto store = findings.take(open_store(in.store, world));
   const auto old = store ? replaced(*store, in, findings) : std::nullopt;
   if (!old) return std::move(findings).refusal<Out>();
+  if (!replaced_before(*store, in)) refuse_leant_on(*store, *old, in, findings);
+  if (findings.refused()) return std::move(findings).refusal<Out>();
   return keep(*store, {.kind = old->kind, .withdraws = true}, *old, in, world, std::move(findings));
 }
 

@@ -39,6 +39,7 @@ struct Field {
   bool lowest_left_out = false;
   bool makes_event = false;  // its date or instant belongs on a calendar
   bool is_shared = false;    // means the same in every kind
+  bool is_whole = false;     // names what the entry is part of: withdrawn, it takes the entry along
   int version = 1;           // of the schema that brought it
 
   // To describe one in a line.
@@ -47,6 +48,7 @@ struct Field {
   Field&& most(double value) && { return highest = value, std::move(*this); }
   Field&& above(double value) && { return lowest = value, lowest_left_out = true, std::move(*this); }
   Field&& on_calendar() && { return makes_event = true, std::move(*this); }
+  Field&& whole() && { return is_whole = true, std::move(*this); }
   Field&& shared() && { return is_shared = true, std::move(*this); }
   Field&& since(int schema) && { return version = schema, std::move(*this); }
 

@@ -22,7 +22,7 @@ std::vector<Kind> brew_kinds() {
        }},
       {"mix",
        {
-           ref("into", {"brew", "compost_lot"}).needed(),
+           ref("into", {"brew", "compost_lot"}).needed().whole(),
            ref("part", {"compost_lot", "food_lot", "water_source", "brew"}).needed(),
            instant("at").needed().shared(),
            number("mass", Dimension::mass, "2 kg").above(0),
@@ -33,7 +33,7 @@ std::vector<Kind> brew_kinds() {
        {{"mass", "volume"}}},
       {"reading",
        {
-           ref("brew", {"brew"}).needed().shared(),
+           ref("brew", {"brew"}).needed().whole().shared(),
            instant("at").needed().shared(),
            number("oxygen", Dimension::concentration, "7.2 mg/L").least(0).most(60),
            number("temperature", Dimension::temperature, "20 degC").least(-10).most(100).shared(),
@@ -47,7 +47,7 @@ std::vector<Kind> brew_kinds() {
        {{"oxygen", "temperature", "ph", "conductivity", "air_flow"}}},
       {"observation",
        {
-           ref("brew", {"brew"}).needed().shared(),
+           ref("brew", {"brew"}).needed().whole().shared(),
            instant("at").needed().shared(),
            choice("smell", {"earthy", "sweet", "yeasty", "none", "sour", "ammonia", "rotten"}),
            choice("foam", {"none", "thin", "thick", "overflowing"}),
@@ -59,7 +59,7 @@ std::vector<Kind> brew_kinds() {
       {.name = "photo",
        .fields =
            {
-               ref("brew", {"brew"}).needed().shared().since(3),
+               ref("brew", {"brew"}).needed().whole().shared().since(3),
                ref("observation", {"observation"}).since(3),
                instant("at").needed().shared().since(3),
                image("image").needed().since(3),
@@ -70,7 +70,7 @@ std::vector<Kind> brew_kinds() {
       {.name = "step",
        .fields =
            {
-               ref("brew", {"brew"}).needed().shared().since(3),
+               ref("brew", {"brew"}).needed().whole().shared().since(3),
                instant("at").needed().shared().since(3),
                text("step", "recipe.step.air_on 0").needed().since(3),
                flag("done").needed().since(3),
@@ -80,7 +80,7 @@ std::vector<Kind> brew_kinds() {
        .version = 3},
       {"count",
        {
-           ref("of", {"brew", "compost_lot"}).needed(),
+           ref("of", {"brew", "compost_lot"}).needed().whole(),
            instant("at").needed().shared(),
            choice("organism", {"bacteria", "fungi", "flagellates", "amoebae", "ciliates", "nematodes", "e_coli",
                                "fecal_coliforms", "salmonella", "listeria"})
@@ -101,7 +101,7 @@ std::vector<Kind> brew_kinds() {
        {{"density", "per_g", "result"}}},
       {"fitness",
        {
-           ref("brew", {"brew"}).needed().shared(),
+           ref("brew", {"brew"}).needed().whole().shared(),
            instant("at").needed().shared(),
            choice("verdict", {"fit", "restricted", "unfit"}).needed(),
            json("reasons", "[{\"code\":\"brew.ready.past_window\"}]").needed(),

@@ -88,7 +88,7 @@ std::vector<Kind> garden_kinds() {
        }},
       {"line_test",
        {
-           ref("line", {"line"}).needed(),
+           ref("line", {"line"}).needed().whole(),
            instant("at").needed().shared(),
            number("flow", Dimension::flow, "40 L/min").least(0),
            number("pressure", Dimension::pressure, "9 kPa").least(0),
@@ -107,7 +107,7 @@ std::vector<Kind> garden_kinds() {
        }},
       {"water_test",
        {
-           ref("water_source", {"water_source"}).needed(),
+           ref("water_source", {"water_source"}).needed().whole(),
            instant("at").needed().shared(),
            number("free_chlorine", Dimension::concentration, "0.5 mg/L").least(0),
            number("total_chlorine", Dimension::concentration, "0.7 mg/L").least(0),

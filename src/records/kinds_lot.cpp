@@ -24,7 +24,7 @@ std::vector<Kind> lot_kinds() {
        }},
       {"heat_reading",
        {
-           ref("compost_lot", {"compost_lot"}).needed(),
+           ref("compost_lot", {"compost_lot"}).needed().whole(),
            instant("at").needed().shared(),
            number("temperature", Dimension::temperature, "58 degC").least(-20).most(110).needed().shared(),
            text("place", "centre, 60 cm deep"),
@@ -34,7 +34,7 @@ std::vector<Kind> lot_kinds() {
        }},
       {"compost_test",
        {
-           ref("compost_lot", {"compost_lot"}).needed(),
+           ref("compost_lot", {"compost_lot"}).needed().whole(),
            instant("at").needed().shared(),
            number("moisture", Dimension::share, "50 %").least(0).most(1),
            number("ph", Dimension::number, "7.4").least(0).most(14).shared(),
@@ -65,7 +65,7 @@ std::vector<Kind> lot_kinds() {
        }},
       {"stock_change",
        {
-           ref("lot", {"compost_lot", "food_lot"}).needed(),
+           ref("lot", {"compost_lot", "food_lot"}).needed().whole(),
            instant("at").needed().shared(),
            number("mass", Dimension::mass, "-200 g"),
            number("volume", Dimension::volume, "-1 L"),

@@ -226,6 +226,34 @@ TEST_F(RecordTest, an_entry_is_corrected_and_withdrawn_by_its_name) {
   EXPECT_TRUE(has(gone.refusals, "records.entry.name_of_nothing", "id"));
 }
 
+// A lot of animal origin that vanishes from under a brew would make the brew's class milder.
+TEST_F(RecordTest, what_other_entries_lean_on_is_not_withdrawn_before_them) {
+  ask("add_vessel", {{"garden", "Hillside garden"}, {"name", "Drum"}, {"volume", "200 L"}});
+  ask("add_compost_lot", {{"garden", "Hillside garden"},
+                          {"name", "Heap"},
+                          {"origin", "made_here"},
+                          {"animal_origin", "manure"},
+                          {"method", "windrow"}});
+  ask("add_brew", {{"garden", "Hillside garden"},
+                   {"name", "Tea"},
+                   {"vessel", "Drum"},
+                   {"volume", "180 L"},
+                   {"air_on_at", "2026-05-02T18:00:00-05:00"}});
+  ask("add_mix", {{"into", "Tea"}, {"part", "Heap"}, {"at", "2026-05-02T18:00:00-05:00"}, {"mass", "2 kg"}});
+  ask("add_reading", {{"brew", "Tea"}, {"at", "2026-05-02T20:00:00-05:00"}, {"oxygen", "7 mg/L"}});
+  for (const char* thing : {"Heap", "Drum", "Hillside garden"}) {
+    const auto refused = try_to("withdraw", {{"id", thing}, {"reason", "error"}});
+    EXPECT_TRUE(has(refused.refusals, "records.entry.leant_on", "id")) << thing;
+  }
+  const auto heap = try_to("withdraw", {{"id", "Heap"}, {"reason", "error"}});
+  EXPECT_EQ(fact(heap.refusals[0], "count"), "1");
+  EXPECT_EQ(fact(heap.refusals[0], "kind"), "mix");
+  // What a brew is made of and what was seen of it goes with it; then nothing leans on the lot.
+  ask("withdraw", {{"id", "Tea"}, {"reason", "never begun"}});
+  ask("withdraw", {{"id", "Drum"}, {"reason", "never bought"}});
+  ask("withdraw", {{"id", "Heap"}, {"reason", "another's"}});
+}
+
 TEST_F(RecordTest, a_new_name_sent_twice_is_kept_once) {
   const Json renamed = {{"id", "North bed"},
                         {"field", "name"},
