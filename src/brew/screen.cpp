@@ -11,7 +11,6 @@ namespace barm::brew {
 namespace {
 
 constexpr double before_most_h = 1.0 / 60.0;           // a minute before the start still counts as the start
-constexpr double fullest_share = 1.3;                  // of saturation; bubbled water holds a few per cent more at most
 constexpr double percent_most = 150.0;                 // a reading up to here may be per cent of saturation
 constexpr double warmest_c = 45.0, warmest_f = 113.0;  // the same temperature
 constexpr double merged_within_h = 3.0 / 60.0;         // judged: a brew hardly moves in three minutes

@@ -8,6 +8,10 @@
 
 namespace barm::brew {
 
+/// Most oxygen that is believed of a reading, as a share of saturation; bubbled water holds a few per cent more at
+/// most.
+inline constexpr double fullest_share = 1.3;
+
 /// The readings of a log in order of time, each with its fate: before the start, there already, or of no water there is
 /// (doubts name the likely unit). Runs of oxygen or temperature readings within a few minutes of each other become one,
 /// their middle, unless the air was stopped or started among them, where a few seconds matter.

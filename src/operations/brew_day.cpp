@@ -297,13 +297,11 @@ class Day {
       seen.look = seen_as(last.look, looks());
     }
     weigh_counts(seen);
-    seen.brewed_h = std::min(seen.brewed_h, month_h);
-    if (seen.air_off_h > month_h) seen.air_off_h = month_h;
-    if (seen.reading_age_h > month_h) seen.reading_age_h = month_h;
+    seen.brewed_h = std::min(seen.brewed_h, recipe::looks_back_h);
+    if (seen.air_off_h > recipe::looks_back_h) seen.air_off_h = recipe::looks_back_h;
+    if (seen.reading_age_h > recipe::looks_back_h) seen.reading_age_h = recipe::looks_back_h;
     if (auto judged = findings_.take(recipe::judge_fitness(seen))) day_.judged = std::move(*judged);
   }
-
-  static constexpr double month_h = 31.0 * 24.0;  // what a verdict looks back
 
   records::Store& store_;
   std::int64_t now_;

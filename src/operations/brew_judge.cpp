@@ -93,11 +93,17 @@ Operation brew_judge() {
   inputs.quantity("oxygen_lowest", at(&Seen::oxygen_lowest_mg_per_l), Dimension::concentration, "5.9 mg/L")
       .least(0.0)
       .most(60.0);
-  inputs.quantity("reading_age", at(&Seen::reading_age_h), Dimension::duration, "30 min").least(0.0).most(744.0);
-  inputs.quantity("brewed", at(&Seen::brewed_h), Dimension::duration, "20 h").least(0.0).most(744.0);
-  inputs.quantity("air_off", at(&Seen::air_off_h), Dimension::duration, "20 min").least(0.0).most(744.0);
-  inputs.quantity("flat_after_soon", at(&Seen::flat_after_soon_h), Dimension::duration, "8 min").least(0.0).most(744.0);
-  inputs.quantity("flat_after", at(&Seen::flat_after_h), Dimension::duration, "20 min").least(0.0).most(744.0);
+  inputs.quantity("reading_age", at(&Seen::reading_age_h), Dimension::duration, "30 min")
+      .least(0.0)
+      .most(recipe::looks_back_h);
+  inputs.quantity("brewed", at(&Seen::brewed_h), Dimension::duration, "20 h").least(0.0).most(recipe::looks_back_h);
+  inputs.quantity("air_off", at(&Seen::air_off_h), Dimension::duration, "20 min").least(0.0).most(recipe::looks_back_h);
+  inputs.quantity("flat_after_soon", at(&Seen::flat_after_soon_h), Dimension::duration, "8 min")
+      .least(0.0)
+      .most(recipe::looks_back_h);
+  inputs.quantity("flat_after", at(&Seen::flat_after_h), Dimension::duration, "20 min")
+      .least(0.0)
+      .most(recipe::looks_back_h);
   inputs.quantity("below_2", at(&Seen::probability_below_2), Dimension::share, "5 %").least(0.0).most(1.0);
   inputs.quantity("ph", at(&Seen::ph), Dimension::number, "6.9").least(0.0).most(14.0);
   inputs.quantity("conductivity", at(&Seen::conductivity_ms_per_cm), Dimension::conductivity, "1.2 mS/cm")

@@ -1,4 +1,6 @@
 // barm record verify, backup and restore.
+#include <cctype>
+
 #include "operations/record_store.h"
 #include "operations/registry.h"
 #include "records/backup.h"
@@ -15,10 +17,30 @@ struct Out {
   std::string head{}, file{};
 };
 
+/// A hash as it was noted, perhaps by hand: blanks and capitals do not matter. Refuses what is not 64 hex digits.
+std::string noted_hash(const std::string& noted, Findings& findings) {
+  constexpr std::size_t digits_count = 64;  // SHA-256
+  std::string hash;
+  for (const char c : noted) {
+    if (!std::isspace(static_cast<unsigned char>(c)))
+      hash += static_cast<char>(std::tolower(static_cast<unsigned char>(c)));
+  }
+  const bool is_hex = hash.find_first_not_of("0123456789abcdef") == std::string::npos;
+  if (!hash.empty() && (!is_hex || hash.size() != digits_count))
+    findings.refuse({"records.verify.not_a_hash",
+                     "head",
+                     {{"given", noted.substr(0, 80)},
+                      {"found", std::to_string(hash.size())},
+                      {"allowed", std::to_string(digits_count)}}});
+  return hash;
+}
+
 Answer<Out> verify(const In& in, const World& world) {
   Findings findings;
+  const auto noted = noted_hash(in.head, findings);
+  if (findings.refused()) return std::move(findings).refusal<Out>();
   auto store = findings.take(open_store(in.store, world));
-  const auto verified = store ? findings.take(records::verify(*store, in.head)) : std::nullopt;
+  const auto verified = store ? findings.take(records::verify(*store, noted)) : std::nullopt;
   if (!verified) return std::move(findings).refusal<Out>();
   for (const auto& fault : verified->faults) findings.refuse(fault);
   return std::move(findings).answer(Out{verified->entries_count, verified->seals_count, verified->head, {}});

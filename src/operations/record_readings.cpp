@@ -36,6 +36,19 @@ constexpr std::pair<std::string_view, std::string_view> told_units[] = {
     {"(C)", "degC"}, {"degC", "degC"}, {"uS", "uS/cm"}, {"µS", "uS/cm"},  {"μS", "uS/cm"},
     {"mS", "mS/cm"}, {"mg/L", "mg/L"}, {"ppm", "mg/L"}, {"mV", "mV"},     {"mg/l", "mg/L"}};
 
+/// The scale that a name ends with as a word or letter of its own: "temperature_f", "Temp F", "TempF". Empty: none.
+std::string_view scale_at_end(std::string_view name) {
+  if (name.size() < 2) return {};
+  const char last = name.back(), before = name[name.size() - 2];
+  const bool stands_apart = before == ' ' || before == '_' || before == '-' || before == '.';
+  const bool is_capital = before >= 'a' && before <= 'z';  // and so begins a word
+  if (last == 'F' ? stands_apart || is_capital : last == 'f' && stands_apart) return "degF";
+  if (last == 'C' ? stands_apart || is_capital : last == 'c' && stands_apart) return "degC";
+  return {};
+}
+
+constexpr double brew_hottest_c = 45.0;  // judged: no brew is kept warmer; as for a plan
+
 class Log {
  public:
   Log(const In& in, const std::string& brew_id, const std::string& text, Findings& findings)
@@ -51,6 +64,7 @@ class Log {
     while (table_.next()) {
       if (auto entry = reading()) entries.push_back(std::move(*entry));
     }
+    doubt_hot(entries);
     if (entries.empty() && !findings_.refused()) findings_.refuse({"records.csv.empty", "file", {}});
     return entries;
   }
@@ -88,15 +102,28 @@ class Log {
 
   /// A column whose name tells another unit than the one it is to be read in.
   void check_unit(const Column& column, const std::string& name) {
+    std::string_view told;
     for (const auto& [written, unit] : told_units) {
-      if (name.find(written) == std::string::npos || unit == column.unit) continue;
-      findings_.refuse({"records.readings.other_unit",
-                        column.input,
-                        {{"given", name},
-                         {"found", std::string(unit)},
-                         {"allowed", column.unit.empty() ? std::string("pH") : column.unit}}});
-      return;
+      if (told.empty() && name.find(written) != std::string::npos && unit != column.unit) told = unit;
     }
+    if (told.empty() && column.field == "temperature") told = scale_at_end(name);
+    if (told.empty() || told == column.unit) return;
+    findings_.refuse({"records.readings.other_unit",
+                      column.input,
+                      {{"given", name},
+                       {"found", std::string(told)},
+                       {"allowed", column.unit.empty() ? std::string("pH") : column.unit}}});
+  }
+
+  /// A meter set to the other scale tells it in no column's name.
+  void doubt_hot(const std::vector<records::Entry>& entries) {
+    const auto at = *kind_.position("temperature");
+    double highest = brew_hottest_c;
+    for (const auto& entry : entries) {
+      if (const auto* value = std::get_if<double>(&entry.values[at])) highest = std::max(highest, *value);
+    }
+    if (highest > brew_hottest_c)
+      findings_.doubt({"records.readings.hot", "temperature", {{"given", Quantity{highest, Dimension::temperature}}}});
   }
 
   std::optional<records::Entry> reading() {

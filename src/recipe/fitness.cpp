@@ -3,7 +3,9 @@
 #include <algorithm>
 #include <cmath>
 
+#include "brew/screen.h"
 #include "recipe/lines.h"
+#include "water/oxygen.h"
 
 namespace barm::recipe {
 namespace {
@@ -25,11 +27,19 @@ Quantity hours(double value) {
   return {value, Dimension::duration};
 }
 
+/// Most oxygen that water of this temperature is believed to hold; unset: of water about to freeze.
+double oxygen_most_mg_per_l(double temperature_c) {
+  const auto full =
+      water::saturation_mg_per_l({.temperature_c = std::isfinite(temperature_c) ? std::fmax(temperature_c, 0.0) : 0.0});
+  return brew::fullest_share * (full.ok() ? *full : 15.0);
+}
+
 class Judging {
  public:
   explicit Judging(const Seen& seen) : seen_(seen) {}
 
   Judged judged() {
+    leave_out_impossible();
     by_smell();
     by_look();
     by_oxygen();
@@ -86,6 +96,15 @@ class Judging {
     if (seen_.look == Look::film) say(Fitness::restricted, "recipe.fitness.film", "practice");
     if (seen_.foam == Foam::thick || seen_.foam == Foam::overflowing)
       say(Fitness::fit, "recipe.fitness.foam_tells_little", "practice");
+  }
+
+  void leave_out_impossible() {
+    const double most = oxygen_most_mg_per_l(seen_.water_temperature_c);
+    for (double* read : {&seen_.oxygen_mg_per_l, &seen_.oxygen_lowest_mg_per_l}) {
+      if (!(*read > most)) continue;
+      say(Fitness::restricted, "recipe.fitness.oxygen_impossible", "judged", {{"given", mg_per_l(*read)}});
+      *read = unset;
+    }
   }
 
   void by_oxygen() {
@@ -165,7 +184,7 @@ class Judging {
           {{"given", per_ml(seen_.bacteria_per_ml)}, {"least", per_ml(bacteria_told_in_per_ml)}});
   }
 
-  const Seen& seen_;
+  Seen seen_;
   std::vector<Reason> reasons_;
 };
 
@@ -181,12 +200,11 @@ Answer<Judged> judge_fitness(const Seen& seen) {
                       {"least", Quantity{least, dimension}},
                       {"most", Quantity{most, dimension}}}});
   };
-  constexpr double month_h = 31.0 * 24.0;  // judged: nobody uses a brew older than that
-  within(seen.brewed_h, 0.0, month_h, "brewed", Dimension::duration);
-  within(seen.air_off_h, 0.0, month_h, "air_off", Dimension::duration);
-  within(seen.reading_age_h, 0.0, month_h, "reading_age", Dimension::duration);
-  within(seen.flat_after_h, 0.0, month_h, "flat_after", Dimension::duration);
-  within(seen.flat_after_soon_h, 0.0, month_h, "flat_after_soon", Dimension::duration);
+  within(seen.brewed_h, 0.0, looks_back_h, "brewed", Dimension::duration);
+  within(seen.air_off_h, 0.0, looks_back_h, "air_off", Dimension::duration);
+  within(seen.reading_age_h, 0.0, looks_back_h, "reading_age", Dimension::duration);
+  within(seen.flat_after_h, 0.0, looks_back_h, "flat_after", Dimension::duration);
+  within(seen.flat_after_soon_h, 0.0, looks_back_h, "flat_after_soon", Dimension::duration);
   within(seen.oxygen_mg_per_l, 0.0, 60.0, "oxygen", Dimension::concentration);
   within(seen.oxygen_lowest_mg_per_l, 0.0, 60.0, "oxygen_lowest", Dimension::concentration);
   within(seen.probability_below_2, 0.0, 1.0, "below_2", Dimension::share);

@@ -14,6 +14,9 @@ enum class Smell : std::uint8_t { not_told, earthy, none, sweet, yeasty, sour, a
 enum class Foam : std::uint8_t { not_told, none, thin, thick, overflowing };
 enum class Look : std::uint8_t { not_told, usual, pale, film, slime };
 
+/// The longest a verdict looks back [h]. judged: ten years; what is older is a slip of the date.
+inline constexpr double looks_back_h = 87'660.0;
+
 /// What is known of a brew now. What was not measured is unset.
 struct Seen {
   double brewed_h = unset;                 // since air on, until it went off

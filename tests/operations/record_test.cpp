@@ -115,6 +115,35 @@ TEST_F(RecordTest, a_wrong_cell_is_refused_with_line_and_column_and_nothing_is_k
   EXPECT_EQ(page()["readings_count"], 0);
 }
 
+TEST_F(RecordTest, a_scale_at_the_end_of_a_name_is_heard) {
+  for (const char* name : {"temperature_f", "Temp F", "TempF", "T_F", "water.f"}) {
+    Json named = {{"time", "Time"}, {"temperature", name}, {"zone", "America/Bogota"}};
+    const std::string log = std::string("Time,") + name + "\n2026-04-30 19:00,70\n";
+    EXPECT_TRUE(has(readings(log, named).refusals, "records.readings.other_unit", "temperature")) << name;
+    named["temperature_unit"] = "degF";
+    EXPECT_TRUE(readings(log, named).ok()) << name;
+  }
+  for (const char* name : {"Temp", "TEMPF", "half", "temperature_c", "Temp C", "prof"}) {  // a word may end so
+    const Json named = {{"time", "Time"}, {"temperature", name}, {"zone", "America/Bogota"}};
+    const auto read = readings(std::string("Time,") + name + "\n2026-04-30 20:00,20\n", named);
+    EXPECT_TRUE(read.ok()) << name;
+    EXPECT_TRUE(read.doubts.empty()) << name;
+  }
+  const Json named = {{"time", "Time"}, {"temperature", "Temp"}, {"zone", "America/Bogota"}};
+  const auto hot = readings("Time,Temp\n2026-04-30 21:00,70\n", named);
+  EXPECT_TRUE(has(hot.doubts, "records.readings.hot", "temperature"));
+}
+
+// A slip of the pen is no tampering.
+TEST_F(RecordTest, a_hash_noted_by_hand_is_read_as_a_hand_writes) {
+  std::string head = ask("verify", Json::object())["head"];
+  std::transform(head.begin(), head.end(), head.begin(), [](unsigned char c) { return std::toupper(c); });
+  EXPECT_TRUE(try_to("verify", {{"head", " " + head.substr(0, 32) + " " + head.substr(32)}}).ok());
+  for (const std::string& wrong : {std::string("deadbeef"), head.substr(0, 16), head + "0", std::string(64, 'g')})
+    EXPECT_TRUE(has(try_to("verify", {{"head", wrong}}).refusals, "records.verify.not_a_hash", "head")) << wrong;
+  EXPECT_TRUE(has(try_to("verify", {{"head", std::string(64, 'f')}}).refusals, "records.verify.head_unknown", ""));
+}
+
 TEST_F(RecordTest, a_column_that_tells_another_unit_is_refused) {
   const std::string log = "Time,DO %,Temp °F,EC (uS)\n2026-04-30 19:00,95,68,1200\n";
   Json named = {{"time", "Time"},

@@ -178,7 +178,7 @@ TEST(Fitness, numbers_no_brew_can_have_are_refused_by_name) {
   const std::pair<const char*, Seen> wrong[] = {{"oxygen", {.oxygen_mg_per_l = -0.1}},
                                                 {"oxygen_lowest", {.oxygen_lowest_mg_per_l = 60.1}},
                                                 {"brewed", {.brewed_h = -1.0}},
-                                                {"air_off", {.air_off_h = 745.0}},
+                                                {"air_off", {.air_off_h = looks_back_h + 1.0}},
                                                 {"reading_age", {.reading_age_h = -0.1}},
                                                 {"flat_after", {.flat_after_h = -0.1}},
                                                 {"flat_after_soon", {.flat_after_soon_h = -0.1}},
