@@ -47,7 +47,7 @@ bool is_plain_number(std::string_view text) {
 }
 
 bool commas_are_unclear(std::string_view text) {
-  if (text.find_first_of(".;") != std::string_view::npos || text.find(", ") == std::string_view::npos) return false;
+  if (text.find(';') != std::string_view::npos || text.find(", ") == std::string_view::npos) return false;
   const auto is_digit = [&](std::size_t i) { return i < text.size() && text[i] >= '0' && text[i] <= '9'; };
   for (std::size_t i = 1; i < text.size(); ++i)
     if (text[i] == ',' && is_digit(i - 1) && is_digit(i + 1)) return true;
@@ -145,7 +145,7 @@ std::optional<std::vector<Json>> Reading::list_parts(const InputField& field, co
     parts.assign(given.begin(), given.end());
   } else if (given.is_string()) {
     const auto text = given.get<std::string>();
-    if (field.item != Kind::whole && commas_are_unclear(text)) {
+    if (commas_are_unclear(text)) {
       refuse("operations.list.commas_unclear", path, {{"given", as_given(given)}});
       return std::nullopt;
     }

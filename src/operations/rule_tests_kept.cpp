@@ -116,8 +116,9 @@ class Gathering {
     const double scale = is_tea ? per_100_ml : 1.0;
     const auto limit = things_.number(count, is_tea ? "detection_limit" : "detection_limit_per_g");
     const double detects = limit ? *limit * scale : unset;
-    Sample sample = figure              ? sample_of(*figure * scale, detects)
-                    : result == "found" ? Sample{.found = true}
+    const bool is_counted = figure && *figure > 0.0;
+    Sample sample = is_counted          ? Sample{.count = *figure * scale}
+                    : result == "found" ? Sample{.found = true}  // there, and not counted how much
                                         : Sample{.found = false, .detects = detects};
     if (is_tea) sample.batch = std::to_string(thing->thing_number);
     keep(is_tea ? "tea_e_coli" : fact->second, count, "of", std::move(sample));

@@ -121,4 +121,22 @@ Remarks faults_of(const Kind& kind, const Entry& entry) {
   return check.faults;
 }
 
+Remarks doubts_of(const Kind& kind, const Entry& entry) {
+  Remarks doubts;
+  if (entry.withdraws) return doubts;
+  for (std::size_t i = 0; i < kind.fields.size(); ++i) {
+    const Field& field = kind.fields[i];
+    const auto other = kind.position(field.up_to);
+    if (!is_given(entry.values[i])) continue;
+    if (other && is_given(entry.values[*other]) && entry.values[i] > entry.values[*other])
+      doubts.push_back({"records.doubt.out_of_order", field.name, {{"given", field.name}, {"other", field.up_to}}});
+    for (std::size_t j = 0; j < i && field.type == Type::reference; ++j) {
+      if (kind.fields[j].type == Type::reference && entry.values[j] == entry.values[i])
+        doubts.push_back(
+            {"records.doubt.of_itself", field.name, {{"given", field.name}, {"other", kind.fields[j].name}}});
+    }
+  }
+  return doubts;
+}
+
 }  // namespace barm::records

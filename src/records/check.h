@@ -14,4 +14,8 @@ inline constexpr std::size_t json_most = std::size_t{4} * 1024 * 1024;  // of a 
 /// reason. Fields are named as the kind names them. Whether the entries it refers to are there is the store's to say.
 Remarks faults_of(const Kind& kind, const Entry& entry);
 
+/// What of the entry is hardly so: a value above, or a time after, the one it goes up to; two of its references to one
+/// thing. For an entry without faults.
+Remarks doubts_of(const Kind& kind, const Entry& entry);
+
 }  // namespace barm::records

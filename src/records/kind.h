@@ -40,6 +40,8 @@ struct Field {
   bool makes_event = false;  // its date or instant belongs on a calendar
   bool is_shared = false;    // means the same in every kind
   bool is_whole = false;     // names what the entry is part of: withdrawn, it takes the entry along
+  std::string up_to{};       // another field of the kind, which this one hardly is above or after
+  std::string from{};        // of a reference: the instant of that thing, before which this entry hardly was
   int version = 1;           // of the schema that brought it
 
   // To describe one in a line.
@@ -49,6 +51,8 @@ struct Field {
   Field&& above(double value) && { return lowest = value, lowest_left_out = true, std::move(*this); }
   Field&& on_calendar() && { return makes_event = true, std::move(*this); }
   Field&& whole() && { return is_whole = true, std::move(*this); }
+  Field&& not_above(std::string other) && { return up_to = std::move(other), std::move(*this); }
+  Field&& after(std::string instant) && { return from = std::move(instant), std::move(*this); }
   Field&& shared() && { return is_shared = true, std::move(*this); }
   Field&& since(int schema) && { return version = schema, std::move(*this); }
 

@@ -8,7 +8,7 @@ std::vector<Kind> bed_kinds() {
       {"application",
        {
            ref("bed", {"bed"}).needed(),
-           ref("brew", {"brew"}).needed().shared(),
+           ref("brew", {"brew"}).needed().after("air_on_at").shared(),
            instant("at").needed().shared(),
            number("volume", Dimension::volume, "20 L").above(0).needed(),
            number("water", Dimension::volume, "80 L").least(0),
@@ -35,7 +35,7 @@ std::vector<Kind> bed_kinds() {
            text("name", "Tea on lettuce").needed().shared(),
            text("question", "Do drenched beds yield more?").needed(),
            json("design", "{\"blocks\":4}"),
-           date("begun_on"),
+           date("begun_on").not_above("ended_on"),
            date("ended_on"),
            text("note", "after rain").shared(),
        }},

@@ -109,7 +109,7 @@ std::vector<Kind> garden_kinds() {
        {
            ref("water_source", {"water_source"}).needed().whole(),
            instant("at").needed().shared(),
-           number("free_chlorine", Dimension::concentration, "0.5 mg/L").least(0),
+           number("free_chlorine", Dimension::concentration, "0.5 mg/L").least(0).not_above("total_chlorine"),
            number("total_chlorine", Dimension::concentration, "0.7 mg/L").least(0),
            number("ph", Dimension::number, "7.1").least(0).most(14).shared(),
            number("conductivity", Dimension::conductivity, "0.4 mS/cm").least(0).shared(),

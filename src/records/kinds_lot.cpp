@@ -14,7 +14,7 @@ std::vector<Kind> lot_kinds() {
            text("feedstocks", "leaves, straw, kitchen peelings"),
            choice("animal_origin", {"none", "manure", "other", "not_known"}).needed(),
            choice("method", {"windrow", "static_aerated", "in_vessel", "static", "vermicompost", "other"}).needed(),
-           date("made_on"),
+           date("made_on").not_above("finished_on"),
            date("finished_on"),
            number("mass", Dimension::mass, "50 kg").above(0),
            number("volume", Dimension::volume, "120 L").above(0),

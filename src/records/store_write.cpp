@@ -6,10 +6,12 @@
 #include <optional>
 #include <string_view>
 #include <unordered_map>
+#include <unordered_set>
 
 #include "records/chain.h"
 #include "records/check.h"
 #include "records/line.h"
+#include "records/moment.h"
 #include "records/reading_rows.h"
 #include "records/schema.h"
 #include "records/store.h"
@@ -273,8 +275,43 @@ class Writing {
     // What is restored keeps the time it was first kept.
     const auto recorded_at = seal_ == nullptr ? now_ : given.recorded_at;
     sealing.add(writer_of(*mine.kind).line(entry, recorded_at));
+    if (seal_ == nullptr) doubt(entry, row);
     put(entry, mine, recorded_at, std::move(row));
     return {given.id, number, false};
+  }
+
+  /// What is hardly so of an entry, by itself and beside what it names; of each thing it is said once.
+  void doubt(const Entry& entry, const Row& row) {
+    const Kind& kind = kind_of(entry);
+    for (auto& remark : doubts_of(kind, entry)) doubts_.push_back(std::move(remark));
+    const auto at = kind.position("at");
+    if (entry.withdraws || !at || !is_given(entry.values[*at])) return;
+    const auto day = [](std::int64_t at_ms) { return instant_text(at_ms).substr(0, 10); };
+    constexpr std::int64_t leeway = 86'400'000;  // judged [ms]: what was measured while it was made ready
+    for (std::size_t i = 0; i < kind.fields.size(); ++i) {
+      if (kind.fields[i].from.empty() || !is_given(entry.values[i])) continue;
+      const auto thing = std::get<std::int64_t>(row[i + 1]);
+      const auto begun = begun_at(thing, kind.fields[i]);
+      if (!begun || std::get<std::int64_t>(entry.values[*at]) > *begun - leeway || !doubted_.insert(thing).second)
+        continue;
+      doubts_.push_back({"records.doubt.before_it_began",
+                         "at",
+                         {{"given", day(std::get<std::int64_t>(entry.values[*at]))}, {"other", day(*begun)}}});
+    }
+  }
+
+  /// When the thing that a field names began, as the record stands; nothing for one that is being written now.
+  std::optional<std::int64_t> begun_at(std::int64_t thing, const Field& field) {
+    const auto [at, is_new] = begun_.try_emplace(thing);
+    if (!is_new) return at->second;
+    const auto found = store_.connection().rows(
+        fmt::format(
+            "SELECT \"{}\" FROM {} WHERE number = COALESCE((SELECT max(number) FROM entry WHERE thing = :p0 AND "
+            "thing <> number AND withdraws = 0), :p0)",
+            field.from, quoted(field.refers_to.front())),
+        {thing}, {Cell::whole});
+    if (!found.empty() && is_given(found[0][0])) at->second = std::get<std::int64_t>(found[0][0]);
+    return at->second;
   }
 
   LineWriter& writer_of(const Kind& kind) { return writers_.try_emplace(&kind, kind).first->second; }
@@ -298,6 +335,8 @@ class Writing {
   const Seal* seal_;
   std::unordered_map<std::string_view, Known> known_;  // keys live in the entries
   std::unordered_map<std::int64_t, std::string> first_ids_;
+  std::unordered_map<std::int64_t, std::optional<std::int64_t>> begun_;
+  std::unordered_set<std::int64_t> doubted_;
   std::unordered_map<const Kind*, LineWriter> writers_;
   Rows ledger_ = ledger_rows();
   std::map<std::string, Rows> tables_;

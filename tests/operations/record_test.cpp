@@ -283,6 +283,47 @@ TEST_F(RecordTest, what_other_entries_lean_on_is_not_withdrawn_before_them) {
   ask("withdraw", {{"id", "Heap"}, {"reason", "another's"}});
 }
 
+// --- what is hardly so
+// ------------------------------------------------------------------------------------------------
+
+TEST_F(RecordTest, what_is_hardly_so_is_kept_and_doubted) {
+  const auto doubts = [this](const std::string& verb, const Json& tree) {
+    const auto result = try_to(verb, tree);
+    EXPECT_TRUE(result.ok()) << to_json(result).dump(1);
+    return result.doubts;
+  };
+  const std::string brew = "May night brew", on = "2026-05-01T";
+  EXPECT_TRUE(has(doubts("add_count", {{"of", brew},
+                                       {"at", on + "10:00:00-05:00"},
+                                       {"organism", "bacteria"},
+                                       {"method", "plate"},
+                                       {"density", "2e8 1/mL"},
+                                       {"density_low", "4e8 1/mL"},
+                                       {"density_high", "1e8 1/mL"}}),
+                  "records.doubt.out_of_order", "density_low"));
+  EXPECT_TRUE(has(doubts("add_compost_lot", {{"garden", "Hillside garden"},
+                                             {"name", "Heap"},
+                                             {"origin", "made_here"},
+                                             {"animal_origin", "none"},
+                                             {"method", "windrow"},
+                                             {"made_on", "2026-04-02"},
+                                             {"finished_on", "2026-04-01"}}),
+                  "records.doubt.out_of_order", "made_on"));
+  const Json spread = {{"bed", "North bed"}, {"brew", brew}, {"volume", "20 L"}, {"method", "drench"}};
+  Json early = spread, late = spread;
+  early["at"] = "2025-05-01T10:00:00-05:00";
+  late["at"] = "2026-05-02T10:00:00-05:00";
+  EXPECT_TRUE(has(doubts("add_application", early), "records.doubt.before_it_began", "at"));
+  EXPECT_TRUE(doubts("add_application", late).empty());
+  EXPECT_TRUE(has(doubts("add_mix", {{"into", brew}, {"part", brew}, {"at", on + "10:00:00-05:00"}, {"volume", "2 L"}}),
+                  "records.doubt.of_itself", "part"));
+  // Of a log of the wrong year it is said once.
+  const auto log = readings("Time,DO (mg/L),Temp\n2024-04-30 19:00,7,20\n2024-04-30 20:00,7,20\n", mapped);
+  EXPECT_EQ(std::count_if(log.doubts.begin(), log.doubts.end(),
+                          [](const Remark& doubt) { return doubt.code == "records.doubt.before_it_began"; }),
+            1);
+}
+
 TEST_F(RecordTest, a_new_name_sent_twice_is_kept_once) {
   const Json renamed = {{"id", "North bed"},
                         {"field", "name"},

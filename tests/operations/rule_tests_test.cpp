@@ -143,6 +143,14 @@ TEST_F(RuleTestsTest, what_a_method_cannot_find_is_no_proof_of_none) {
   EXPECT_NEAR(of(tests(tea_), "us_nosb_2004_indicator")["figure"].get<double>(), 50.0, 1e-9);  // per 100 mL
 }
 
+// A laboratory writes "present" beside a count it did not make.
+TEST_F(RuleTestsTest, found_beside_a_count_of_none_is_found) {
+  add("count",
+      "of = \"Heap\"\nat = 2026-04-25T10:00:00-05:00\norganism = \"salmonella\"\nmethod = \"laboratory\"\nper_g = "
+      "0\nresult = \"found\"\ndetection_limit_per_g = 0.01");
+  EXPECT_EQ(of(tests("rules = \"uk\"\nmaterial = \"compost\"\n"), "uk_pas100_salmonella")["verdict"], "not_met");
+}
+
 TEST_F(RuleTestsTest, says_plainly_when_there_is_nothing_to_count) {
   EXPECT_EQ(tests(water_ + "about = \"Heap\"")["record_says"],
             "The record holds no result of these tests for Heap: only results that are typed count.");
