@@ -187,9 +187,9 @@ void check(const Setup& setup, const EnsembleOptions& options, Findings& finding
   positive(setup.air_flow_l_per_h, "air_flow", Dimension::flow);
   within(setup.kla20_spread_ln, 0.0, 2.0, "kla_spread", Dimension::number);
   within(setup.water_temperature_c, 1.0, 42.0, "water.temperature", Dimension::temperature);
-  within(setup.room_temperature_c, -10.0, 45.0, "room.temperature", Dimension::temperature);
+  within(setup.room_temperature_c, room_coldest_c, room_warmest_c, "room.temperature", Dimension::temperature);
   for (const RoomStep& step : setup.room_steps)
-    within(step.temperature_c, -10.0, 45.0, "room.by_hour", Dimension::temperature);
+    within(step.temperature_c, room_coldest_c, room_warmest_c, "room.by_hour", Dimension::temperature);
   within(setup.room_humidity_share, 0.0, 1.0, "room.humidity", Dimension::share);
   within(setup.pressure_kpa, 50.0, 110.0, "pressure", Dimension::pressure);
   within(setup.length_h, 0.5, 72.0, "length", Dimension::duration);

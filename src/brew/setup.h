@@ -31,6 +31,8 @@ struct Act {
   bool bag_is_in = true;
 };
 
+inline constexpr double room_coldest_c = -10.0, room_warmest_c = 45.0;  // judged: where people brew
+
 /// How warm the room is from this hour on, until the next.
 struct RoomStep {
   double from_h = 0.0;  // hours since air on

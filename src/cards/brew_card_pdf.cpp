@@ -58,6 +58,7 @@ PrintedCard print_brew_card(const recipe::BrewPlan& plan, const CardOptions& opt
       cairo_pdf_surface_create_for_stream(append, &printed.bytes, printed.page.width, printed.page.height);
   const std::string made_at = iso_text(plan.ask.start_at, "UTC");
   cairo_pdf_surface_set_metadata(surface, CAIRO_PDF_METADATA_CREATE_DATE, made_at.c_str());
+  cairo_pdf_surface_set_metadata(surface, CAIRO_PDF_METADATA_CREATOR, "barm card");
   cairo_pdf_surface_set_metadata(surface, CAIRO_PDF_METADATA_TITLE, card.about.c_str());
   {
     const Sheet sheet(surface);

@@ -122,6 +122,7 @@ std::vector<std::uint8_t> report_pdf(const Report& report, Paper paper) {
   cairo_surface_t* surface = cairo_pdf_surface_create_for_stream(append, &bytes, page.width, page.height);
   const std::string made_at = iso_text(report.made_at, "UTC");
   cairo_pdf_surface_set_metadata(surface, CAIRO_PDF_METADATA_CREATE_DATE, made_at.c_str());
+  cairo_pdf_surface_set_metadata(surface, CAIRO_PDF_METADATA_CREATOR, "barm report");
   cairo_pdf_surface_set_metadata(surface, CAIRO_PDF_METADATA_TITLE, clean(report.title).c_str());
   {
     const Sheet sheet(surface);

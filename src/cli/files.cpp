@@ -53,13 +53,23 @@ Answer<std::string> read_file(const std::string& name) {
   return text;
 }
 
-/// What is there already stays, but for a card or a pack printed before and a file that would say the same.
+/// Which of our papers a PDF is, "barm card" say; empty: none of ours, or one that somebody wrote on since, which a
+/// reader keeps behind the first end.
+std::string_view paper_of(std::string_view pdf) {
+  constexpr std::string_view form = "%PDF-", creator = "/Creator (barm ", end = "%%EOF";
+  const auto from = pdf.find(creator);
+  if (!pdf.starts_with(form) || from == pdf.npos || pdf.find(end) != pdf.rfind(end)) return {};
+  return pdf.substr(from, pdf.find(')', from) - from);
+}
+
+/// What is there already stays, but for a paper of the same sort printed before and a file that would say the same.
 bool may_write(const std::string& name, std::string_view content) {
   std::error_code none;
   if (!std::filesystem::exists(name, none)) return true;
+  if (!std::filesystem::is_regular_file(name, none)) return false;
   const auto there = read_file(name);
-  constexpr std::string_view pdf = "%PDF-";
-  return there.ok() && (*there == content || (there->starts_with(pdf) && content.starts_with(pdf)));
+  const auto paper = paper_of(content);
+  return there.ok() && (*there == content || (!paper.empty() && paper_of(*there) == paper));
 }
 
 /// Written beside and then put in place, so that a full disk leaves what was there before.
@@ -89,7 +99,7 @@ Answer<bool> write_file(const std::string& name, std::string_view content) {
 }  // namespace
 
 operations::World real_world(const cards::Catalogue& words) {
-  operations::World world{.words = &words, .read_file = read_file, .write_file = write_file};
+  operations::World world{.words = &words, .read_file = read_file, .may_write = may_write, .write_file = write_file};
   world.now = [] {
     using std::chrono::milliseconds;
     const auto since = std::chrono::system_clock::now().time_since_epoch();

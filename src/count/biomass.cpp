@@ -9,6 +9,7 @@
 
 #include "count/checks.h"
 #include "quantity/even_draws.h"
+#include "quantity/expects.h"
 #include "quantity/triangular.h"
 
 namespace barm::count {
@@ -95,8 +96,8 @@ bool refuse_wrong(const Biomass& in, Findings& findings) {
 }  // namespace
 
 double rod_volume_um3(double width_um, double length_um) {
-  const double longest = std::max(width_um, length_um);
-  return std::numbers::pi / 4.0 * width_um * width_um * (longest - width_um / 3.0);
+  expects(width_um <= length_um, "a rod is no wider than it is long");
+  return std::numbers::pi / 4.0 * width_um * width_um * (length_um - width_um / 3.0);
 }
 
 double thread_volume_um3(double length_m, double diameter_um) {

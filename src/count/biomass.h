@@ -25,7 +25,7 @@ struct CellFigures {  // of cells nobody measured, and of how well they are meas
   std::string source{};
 };
 
-/// Volume of a rod with round ends [um3]. A width above the length is a sphere's.
+/// Volume of a rod with round ends [um3], no wider than long; as wide as long it is a sphere.
 double rod_volume_um3(double width_um, double length_um);
 /// Volume of a thread [um3].
 double thread_volume_um3(double length_m, double diameter_um);

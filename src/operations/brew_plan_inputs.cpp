@@ -123,12 +123,8 @@ void supply(Inputs<PlanInput>& inputs) {
 }
 
 void rest(Inputs<PlanInput>& inputs) {
-  inputs
-      .quantity("room.temperature", at(&PlanInput::ask, &PlanAsk::room_temperature_c), Dimension::temperature,
-                "20 degC")
-      .least(lines::room_coldest_c)
-      .most(lines::room_warmest_c);
-  room_inputs(inputs, [](PlanInput& in) -> RoomTold& { return in.room; });
+  room_inputs(inputs, at(&PlanInput::ask, &PlanAsk::room_temperature_c),
+              [](PlanInput& in) -> RoomTold& { return in.room; });
   inputs.quantity("room.humidity", at(&PlanInput::ask, &PlanAsk::room_humidity_share), Dimension::share, "0.5")
       .least(0.0)
       .most(1.0);

@@ -60,17 +60,28 @@ Remark headline(const Out& out) {
     facts.emplace("when", Quantity{asked.met_at_h, Dimension::duration});
     return {"compost.heat.headline.meets", "", std::move(facts)};
   }
+  if (asked.cn_fails) {  // no heat mends it
+    const bool is_hot_enough = asked.hours_owed == 0.0 && asked.turns_owed == 0;
+    return {is_hot_enough ? "compost.heat.headline.mix_outside" : "compost.heat.headline.mix_outside_and_owed", "",
+            std::move(facts)};
+  }
   if (asked.hours_owed > 0.0) {
     facts.emplace("owed", Quantity{asked.hours_owed, Dimension::duration});
     Remark owed{"compost.heat.headline.hours_owed", "", std::move(facts)};
     compost::name_position(coldest.name, owed);
     return owed;
   }
-  if (asked.turns_owed > 0) {
-    facts.emplace("owed", std::to_string(asked.turns_owed));
-    return {"compost.heat.headline.turns_owed", "", std::move(facts)};
-  }
-  return {"compost.heat.headline.mix_outside", "", std::move(facts)};
+  facts.emplace("owed", std::to_string(asked.turns_owed));
+  return {"compost.heat.headline.turns_owed", "", std::move(facts)};
+}
+
+std::string clause_text(const HeatClauseTold& clause, const Voice& voice) {
+  std::map<std::string, Remark::Fact> facts{{"clause", clause.clause}};
+  if (clause.meets) return voice.say("compost.heat.clause.meets", std::move(facts));
+  if (clause.cn_fails) return voice.say("compost.heat.clause.mix_outside", std::move(facts));
+  facts.emplace("owed", Quantity{clause.hours_owed, Dimension::duration});
+  facts.emplace("turns", std::to_string(clause.turns_owed));
+  return voice.say("compost.heat.clause.owes", std::move(facts));
 }
 
 std::string tell(const Out& out, const Voice& voice) {
@@ -84,11 +95,7 @@ std::string tell(const Out& out, const Voice& voice) {
     text += "  " + voice.say(line) + "\n";
   }
   for (const auto& clause : out.told.clauses) {
-    if (clause.id == out.told.asked.id) continue;
-    std::map<std::string, Remark::Fact> facts{{"clause", clause.clause}};
-    if (!clause.meets)
-      facts.emplace("owed", hours(clause.hours_owed)), facts.emplace("turns", std::to_string(clause.turns_owed));
-    text += voice.say(clause.meets ? "compost.heat.clause.meets" : "compost.heat.clause.owes", facts) + "\n";
+    if (clause.id != out.told.asked.id) text += clause_text(clause, voice) + "\n";
   }
   for (const auto& caution : cautions(out)) text += voice.say(caution) + "\n";
   return text;

@@ -16,7 +16,7 @@ namespace barm::operations {
 namespace {
 
 struct In {
-  std::string lot, store = usual_store, kind = "mixed";
+  std::string lot, store = usual_store, kind{};
 };
 struct Out {
   std::string name{}, kind{}, animal_origin{}, method{};
@@ -30,6 +30,11 @@ struct Out {
 
 constexpr double ms_per_d = 86'400'000.0;
 constexpr double long_kept_d = 365.0;  // judged: a year in a heap, and its life is another
+
+/// The kind of compost a lot is like where nobody says: by the way it was made.
+std::string kind_made_by(const std::string& method) {
+  return method == "vermicompost" ? "worm" : "mixed";
+}
 
 /// Since a date; unset without one.
 double days_since(const std::string& day, std::int64_t now) {
@@ -68,11 +73,11 @@ void read_counts(records::Store& store, const std::string& id, Out& out, Finding
 
 Answer<Out> answer(const In& in, const World& world) {
   Findings findings;
-  const auto like = findings.take(shipped_knowledge().composts.find(in.kind));
+  if (!in.kind.empty()) findings.take(shipped_knowledge().composts.find(in.kind));
   auto store = findings.take(open_store(in.store, world));
   const auto id =
       store ? take_about(findings, records::id_named(*store, {"compost_lot"}, in.lot), "lot") : std::nullopt;
-  if (!id || !like) return std::move(findings).refusal<Out>();
+  if (!id || findings.refused()) return std::move(findings).refusal<Out>();
   const auto& kind = *records::all_kinds().find("compost_lot");
   const auto lots = findings.take(store->list(kind)).value_or(std::vector<records::Entry>{});
   const auto named = findings.take(store->find(*id));
@@ -85,8 +90,9 @@ Answer<Out> answer(const In& in, const World& world) {
     return std::move(findings).refusal<Out>();
   }
   const Fields fields(kind, *lot);
+  const std::string like = in.kind.empty() ? kind_made_by(fields.text("method")) : in.kind;
   Out out{.name = fields.text("name"),
-          .kind = (*like)->id,
+          .kind = shipped_knowledge().composts.find(like).value()->id,
           .animal_origin = fields.text("animal_origin"),
           .method = fields.text("method"),
           .age_d = days_since(fields.text("made_on"), world.now()),

@@ -3,6 +3,8 @@
 
 #include <functional>
 #include <string>
+#include <utility>
+#include <vector>
 
 #include "operations/voice.h"
 
@@ -19,7 +21,11 @@ PhotoFile photo_file(const std::string& base64);
 /// "JPEG, 48.2 kB, SHA-256 0f3a…"
 std::string file_text(const PhotoFile& file, const Voice& voice);
 
-/// What an observation says, whose fields `text` gives by their names: "smell earthy, foam thin".
-std::string seen_text(const std::function<std::string(const std::string&)>& text);
+/// What was seen and smelt, by field: smell and foam as choices, then what people wrote of the look.
+using Seen = std::vector<std::pair<std::string, std::string>>;
+/// What an observation says, whose fields `text` gives by their names.
+Seen seen_of(const std::function<std::string(const std::string&)>& text);
+/// "smell: earthy; foam: thin"
+std::string seen_text(const Seen& seen, const Voice& voice);
 
 }  // namespace barm::operations

@@ -3,6 +3,7 @@
 
 #include "cards/voice.h"
 #include "data/embedded.h"
+#include "operations/air_told.h"
 #include "operations/cost_told.h"
 #include "operations/plan_file.h"
 #include "operations/recipe_design_inputs.h"
@@ -15,7 +16,7 @@ namespace {
 
 Answer<DesignTold> answer(const DesignInput& in, const World& world) {
   recipe::DesignAsk ask = in.ask;
-  ask.air.tube_bore_mm = in.tube_bore_m * 1000.0;
+  ask.air.tube_bore_mm = in.tube_bore_m * mm_per_m;
   if (in.has_start_until) ask.start_until_at = in.start_until_at;
   if (in.has_finish_from) ask.finish_from_at = in.finish_from_at;
   if (in.has_finish_until) ask.finish_until_at = in.finish_until_at;

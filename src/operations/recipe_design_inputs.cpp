@@ -119,10 +119,7 @@ void vessel(Inputs<DesignInput>& inputs) {
       .least(0.0)
       .most(lines::disinfectant_most_mg_per_l)
       .marks(known);
-  inputs.quantity("room.temperature", ask(&DesignAsk::room_temperature_c), Dimension::temperature, "20 degC")
-      .least(lines::room_coldest_c)
-      .most(lines::room_warmest_c);
-  room_inputs(inputs, [](DesignInput& in) -> RoomTold& { return in.room; });
+  room_inputs(inputs, ask(&DesignAsk::room_temperature_c), [](DesignInput& in) -> RoomTold& { return in.room; });
   inputs.quantity("room.humidity", ask(&DesignAsk::room_humidity_share), Dimension::share, "0.5").least(0.0).most(1.0);
 }
 

@@ -45,7 +45,8 @@ Outputs<Timed> designs() {
       .instant("ready_from", [](const Timed& of) { return of.moment(of.plan().forecast.ready.from_h); })
       .instant("ready_to", [](const Timed& of) { return of.moment(of.plan().forecast.ready.to_h); })
       .number(
-          "room_temperature_c", [](const Timed& of) { return of.plan().ask.usual_room_c(); }, Dimension::temperature)
+          "room_temperature_c", [](const Timed& of) { return of.plan().ask.room_meanwhile_c(); },
+          Dimension::temperature)
       .list(
           "amounts", [](const Timed& of) { return of.plan().amounts; }, amount_outputs())
       .number(

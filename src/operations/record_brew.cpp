@@ -29,7 +29,7 @@ struct Drawn {  // one stretch of the chart, with the zone it is told in
 struct Photo {
   Shown entry{};
   PhotoFile file{};
-  std::string seen{};  // when it was taken
+  Seen seen{};  // when it was taken
 };
 
 struct Out {
@@ -50,7 +50,7 @@ std::vector<Photo> photos_of(std::vector<Shown> entries, const std::vector<Shown
     photo.file.bytes.clear();  // a page of pictures would be megabytes
     for (const auto& other : observations) {
       if (other.thing_id == text_of(one, "observation"))
-        photo.seen = seen_text([&](const auto& field) { return text_of(other, field); });
+        photo.seen = seen_of([&](const auto& field) { return text_of(other, field); });
     }
     photo.entry = std::move(one);
     all.push_back(std::move(photo));
@@ -93,11 +93,11 @@ Answer<Out> answer(const In& in, const World& world) {
   return std::move(findings).answer(std::move(out));
 }
 
-/// "2026-05-03T08:00:00-05:00. smell earthy, foam thin. After rain. JPEG, 48.2 kB, SHA-256 …"
+/// "2026-05-03T08:00:00-05:00. smell: earthy; foam: thin. After rain. JPEG, 48.2 kB, SHA-256 …"
 std::string photo_text(const Photo& photo, const Voice& voice) {
   std::string text;
   if (const auto at = moment_of(photo.entry, "at")) text = cards::iso_text(at->at, at->zone);
-  for (const auto& part : {photo.seen, text_of(photo.entry, "note"), file_text(photo.file, voice)}) {
+  for (const auto& part : {seen_text(photo.seen, voice), text_of(photo.entry, "note"), file_text(photo.file, voice)}) {
     if (!part.empty()) text += ". " + part;
   }
   return text;
@@ -172,7 +172,7 @@ Outputs<Photo> photo_outputs() {
       .text("thing_id", [](const Photo& photo) { return photo.entry.thing_id; })
       .instant("at", [](const Photo& photo) { return moment_of(photo.entry, "at"); })
       .text("observation_id", [](const Photo& photo) { return text_of(photo.entry, "observation"); })
-      .text("seen", at(&Photo::seen))
+      .told("seen", [](const Photo& one, const Voice& voice) { return seen_text(one.seen, voice); })
       .text("note", [](const Photo& photo) { return text_of(photo.entry, "note"); })
       .text("person", [](const Photo& photo) { return called(photo.entry, text_of(photo.entry, "person")); })
       .text("type", at(&Photo::file, &PhotoFile::type))

@@ -3,6 +3,7 @@
 
 #include "operations/record_store.h"
 #include "operations/registry.h"
+#include "operations/written.h"
 #include "records/archive.h"
 #include "records/calendar.h"
 #include "records/csv.h"
@@ -24,6 +25,7 @@ struct Out {
 
 /// One file a kind, of those that hold anything.
 void write_tables(records::Store& store, const In& in, const World& world, Findings& findings, Out& out) {
+  std::vector<WrittenFile> tables;
   for (const auto& kind : store.kinds().all()) {
     std::string text;
     records::Filter filter{.known_at = in.known_at.value_or(records::known_now)};
@@ -32,9 +34,9 @@ void write_tables(records::Store& store, const In& in, const World& world, Findi
     if (count.value_or(0) == 0) continue;
     out.entries_count += *count;
     out.files.push_back((std::filesystem::path(in.file) / (kind.name + ".csv")).string());
-    findings.take(retarget(world.write_file(out.files.back(), text), {{"", "file"}}));
-    if (findings.refused()) return;
+    tables.push_back({out.files.back(), std::move(text), "file"});
   }
+  write_together(tables, world, findings);
 }
 
 Answer<Out> write_out(const In& in, const World& world) {

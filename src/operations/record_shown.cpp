@@ -6,6 +6,7 @@
 #include <utility>
 
 #include "operations/record_store.h"
+#include "operations/record_words.h"
 #include "records/line.h"
 #include "records/named.h"
 
@@ -130,7 +131,7 @@ std::string in_words(const Shown& one, const Voice& voice) {
     if (!records::is_given(value) || field.type == records::Type::json || field.type == records::Type::image) continue;
     const auto said = field.type == records::Type::reference ? called(one, std::get<std::string>(value))
                                                              : value_text(field, value, one.zone, voice);
-    text += fmt::format("{}{} {}", text.empty() ? "" : "; ", field.name, said);
+    append_said(text, field.name, said, voice);
   }
   return text;
 }

@@ -22,7 +22,7 @@ struct Shown {
 /// Entries with what they name looked up.
 Answer<std::vector<Shown>> shown(records::Store& store, std::vector<records::Entry> entries, const std::string& zone);
 
-/// The values in one line, documents left out: "name North bed; area 30 m²".
+/// The values in one line, documents left out: "name: North bed; area: 30 m²".
 std::string in_words(const Shown& one, const Voice& voice);
 /// What a reference names, by its name when it has one.
 std::string called(const Shown& one, const std::string& id);

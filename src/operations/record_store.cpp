@@ -129,14 +129,6 @@ std::optional<Value> read_value(const Field& field, const InputField& input, con
   }
 }
 
-std::string value_text(const Field& field, const Value& value, const std::string& zone, const Voice& voice) {
-  if (const auto* number = std::get_if<double>(&value)) return number_text(*number, field.dimension, "", voice);
-  if (const auto* text = std::get_if<std::string>(&value)) return *text;
-  const auto whole = std::get<std::int64_t>(value);
-  if (field.type == Type::instant) return cards::iso_text(whole, zone);
-  return voice.say(whole != 0 ? "operations.told.yes" : "operations.told.no");
-}
-
 std::string name_of(const records::Kind& kind, const Entry& entry) {
   for (const char* called : {"name", "crop", "verdict", "organism"}) {
     const auto at = kind.position(called);

@@ -26,10 +26,6 @@ InputField input_of(const records::Kind& kind, const records::Field& field);
 std::optional<records::Value> read_value(const records::Field& field, const InputField& input, const Json& given,
                                          Reading& reading, records::Store& store, const World& world);
 
-/// A value in words, in the garden's measures.
-std::string value_text(const records::Field& field, const records::Value& value, const std::string& zone,
-                       const Voice& voice);
-
 /// What people call an entry: its name, its crop, or its kind.
 std::string name_of(const records::Kind& kind, const records::Entry& entry);
 

@@ -36,6 +36,11 @@ recipe::RoomDay read_room_day(const RoomTold& told, double warmest_c, const std:
                      {{"given", Quantity{told.night_c, Dimension::temperature}},
                       {"most", Quantity{warmest_c, Dimension::temperature}}}});
   if (findings.refused()) return {};
+  const Remark::Fact warmest = Quantity{warmest_c, Dimension::temperature};
+  if (told.warmest_is_told && !day.is_of_two)
+    findings.doubt({"operations.room.temperature_unused", "room.temperature", {{"given", warmest}}});
+  if (!told.warmest_is_told && day.is_of_two)
+    findings.doubt({"operations.room.night_alone", "room.temperature", {{"taken", warmest}}});
   day.by_hour_c = day.is_of_two ? recipe::swinging_by_hour_c(warmest_c, told.night_c) : told.by_hour_c;
   for (auto at = start_at; day.strikes.size() < strikes_count; at = day.strikes.back().at + ms_per_h) {
     auto next = strike(at, zone);

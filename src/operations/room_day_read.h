@@ -16,17 +16,24 @@ namespace barm::operations {
 struct RoomTold {
   std::vector<double> by_hour_c{};
   double night_c = unset;
+  bool warmest_is_told = false;  // whether room.temperature was given
 };
 
 /// The day of brews that start at an instant or within the ten days after. Refuses a day of other than 24 hours (field
-/// "room.by_hour"), and a night that is warmer than the day or told twice ("room.night").
+/// "room.by_hour"), and a night that is warmer than the day or told twice ("room.night"). Doubts a temperature beside
+/// the hours, which is not used, and a night without the warmest of its day ("room.temperature").
 recipe::RoomDay read_room_day(const RoomTold& told, double warmest_c, const std::string& zone, std::int64_t start_at,
                               Findings& findings);
 
-/// The inputs "room.by_hour" and "room.night". `of` gives the RoomTold of an input.
-template <class In, class Of>
-void room_inputs(Inputs<In>& inputs, Of of) {
+/// The inputs "room.temperature", kept where `temperature` says, "room.by_hour" and "room.night". `of` gives the
+/// RoomTold of an input.
+template <class In, class Temperature, class Of>
+void room_inputs(Inputs<In>& inputs, Temperature temperature, Of of) {
   namespace lines = recipe::lines;
+  inputs.quantity("room.temperature", temperature, Dimension::temperature, "20 degC")
+      .least(lines::room_coldest_c)
+      .most(lines::room_warmest_c)
+      .marks([of](In& in) { of(in).warmest_is_told = true; });
   inputs
       .list(
           "room.by_hour", [of](In & in) -> auto& { return of(in).by_hour_c; }, Dimension::temperature,

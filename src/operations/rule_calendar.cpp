@@ -10,6 +10,7 @@
 #include "operations/rule_inputs.h"
 #include "operations/rule_record.h"
 #include "operations/rule_told.h"
+#include "operations/rule_told_facts.h"
 #include "rule/waits.h"
 
 namespace barm::operations {
@@ -52,6 +53,7 @@ void read_beds(const In& in, const std::vector<rule::RuleSet>& sets, const World
   auto store = findings.take(open_store(in.store, world));
   if (!store) return findings.refuse({"operations.rule.no_day", "applied", {}});
   Things things(*store);
+  ToldFacts told(in.facts.facts());
   const auto zone = zone_of(*store);
   for (const auto& application : things.all("application")) {
     const auto* bed = things.named(things.text(application, "bed"));
@@ -63,19 +65,14 @@ void read_beds(const In& in, const std::vector<rule::RuleSet>& sets, const World
       const auto on = rule::read_day(things.text(*planned, "on"));
       if (on && *on >= *ask.applied_on && (!ask.harvest_on || *on < *ask.harvest_on)) ask.harvest_on = on;
     }
-    auto facts = in.facts.facts();  // told here; the record's own come before
-    const auto kept = facts_of_application(things, application);
-    for (const auto& kind : rule::all_facts()) {
-      if (const auto word = kept.word(kind.name)) facts.set(kind.name, *word);
-      if (const auto number = kept.number(kind.name)) facts.set(kind.name, *number);
-    }
-    out.beds.push_back(row_of(sets, facts, ask, world));
+    out.beds.push_back(row_of(sets, told.beside(facts_of_application(things, application)), ask, world));
     out.beds.back().bed = things.name(bed);
     out.beds.back().brew = things.name(brew);
     out.beds.back().bed_id = things.text(application, "bed");
     out.beds.back().brew_id = things.text(application, "brew");
   }
   for (const auto& why : things.failures()) findings.refuse(why);
+  told.doubt(findings);
 }
 
 Answer<Out> answer(const In& in, const World& world) {

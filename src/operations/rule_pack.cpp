@@ -4,6 +4,7 @@
 #include "operations/registry.h"
 #include "operations/rule_inputs.h"
 #include "operations/rule_pack_rows.h"
+#include "operations/written.h"
 
 namespace barm::operations {
 namespace {
@@ -23,7 +24,7 @@ Answer<Out> answer(const In& in, const World& world) {
   const auto sets = findings.take(chosen_rules(in.choice, world));
   PackAsk ask{read_day_input(in.from, "from", findings), read_day_input(in.to, "to", findings), in.harvest};
   if (ask.from && ask.to && *ask.to < *ask.from)
-    findings.refuse({"operations.rule.harvest_before", "to", {{"given", in.to}, {"least", in.from}}});
+    findings.refuse({"operations.rule.to_before_from", "to", {{"given", in.to}, {"least", in.from}}});
   const auto facts = in.facts.facts(findings);
   if (!sets || findings.refused()) return std::move(findings).refusal<Out>();
   auto store = findings.take(open_store(in.store, world));
@@ -38,12 +39,13 @@ Answer<Out> answer(const In& in, const World& world) {
 
 Answer<bool> write_files(const In& in, const Out& out, const World& world, const Voice& voice) {
   Findings findings;
-  if (!in.csv.empty()) findings.take(retarget(world.write_file(in.csv, pack_csv(out.pack, voice)), {{"", "csv"}}));
+  std::vector<WrittenFile> files;
+  if (!in.csv.empty()) files.push_back({in.csv, pack_csv(out.pack, voice), "csv"});
   if (!in.pdf.empty()) {
     const auto bytes = cards::report_pdf(pack_report(out.pack, voice, out.made_at), cards::Paper::a4);
-    const std::string_view content(reinterpret_cast<const char*>(bytes.data()), bytes.size());
-    findings.take(retarget(world.write_file(in.pdf, content), {{"", "pdf"}}));
+    files.push_back({in.pdf, std::string(bytes.begin(), bytes.end()), "pdf"});
   }
+  write_together(files, world, findings);
   return std::move(findings).answer(true);
 }
 

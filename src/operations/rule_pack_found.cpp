@@ -6,6 +6,7 @@
 #include "operations/record_fields.h"
 #include "operations/record_store.h"
 #include "operations/rule_inputs.h"
+#include "operations/rule_told_facts.h"
 
 namespace barm::operations {
 namespace {
@@ -19,8 +20,7 @@ class Gathering {
     pack_.ask = ask;
   }
 
-  void applications(const Entry* harvest, const std::vector<rule::RuleSet>& sets, const rule::Facts& told,
-                    const World& world) {
+  void applications(const Entry* harvest, const std::vector<rule::RuleSet>& sets, ToldFacts& told, const World& world) {
     for (const Entry& application : things_.all("application")) {
       if (!is_asked_for(application, harvest)) continue;
       PackApplication one{.application = noted(application)};
@@ -30,12 +30,14 @@ class Gathering {
         note(brew);
         note(things_.named(things_.text(*brew, "vessel")));
         const Mixed mixed = mixed_into(things_, *brew);
+        std::set<std::int64_t> listed;  // what went in twice is listed once
         for (const auto* group : {&mixed.composts, &mixed.foods, &mixed.waters}) {
-          for (const Entry* lot : *group) one.lots.push_back(noted(*lot));
+          for (const Entry* lot : *group) {
+            if (listed.insert(lot->thing_number).second) one.lots.push_back(noted(*lot));
+          }
         }
       }
-      one.facts = told;
-      add(one.facts, facts_of_application(things_, application));
+      one.facts = told.beside(facts_of_application(things_, application));
       days_to_harvest(application, harvest, one.facts);
       one.facts = rule::with_derived(one.facts);
       one.legal = ClassTold::of(rule::tea_facts(one.facts), rule::contact_facts(one.facts));
@@ -78,13 +80,6 @@ class Gathering {
     const Entry* bed = things_.named(things_.text(application, "bed"));
     const Entry* picked = things_.named(things_.text(*harvest, "bed"));
     return bed != nullptr && bed == picked && *at <= things_.whole(*harvest, "at").value_or(*at);
-  }
-
-  static void add(rule::Facts& facts, const rule::Facts& kept) {
-    for (const auto& kind : rule::all_facts()) {
-      if (const auto word = kept.word(kind.name)) facts.set(kind.name, *word);
-      if (const auto number = kept.number(kind.name)) facts.set(kind.name, *number);
-    }
   }
 
   /// To the harvest asked for, else to the first one picked from that bed since.
@@ -146,8 +141,7 @@ class Gathering {
         photo.values[image] = records::Value{};
         PackPhoto one{.entry = noted(photo), .file = file};
         if (const Entry* observation = things_.named(things_.text(photo, "observation")))
-          one.entry.called["observation"] =
-              seen_text([&](const auto& field) { return things_.text(*observation, field); });
+          one.seen = seen_of([&](const auto& field) { return things_.text(*observation, field); });
         pack_.photos.push_back(std::move(one));
       }
     }
@@ -189,7 +183,9 @@ Answer<Pack> gather_pack(records::Store& store, const PackAsk& ask, const std::v
   }
   if (findings.refused()) return std::move(findings).refusal<Pack>();
   Gathering gathering(store, ask);
-  gathering.applications(harvest ? &*harvest : nullptr, sets, told, world);
+  ToldFacts beside(told);
+  gathering.applications(harvest ? &*harvest : nullptr, sets, beside, world);
+  beside.doubt(findings);
   gathering.the_rest(harvest ? &*harvest : nullptr);
   return gathering.done(std::move(findings));
 }

@@ -28,6 +28,7 @@ struct PackEntry {
 struct PackPhoto {
   PackEntry entry{};
   PhotoFile file{};
+  Seen seen{};
 };
 
 struct PackApplication {

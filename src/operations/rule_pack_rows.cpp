@@ -7,7 +7,7 @@
 
 #include "cards/local_time.h"
 #include "cards/picture.h"
-#include "operations/record_store.h"
+#include "operations/record_words.h"
 
 namespace barm::operations {
 namespace {
@@ -45,7 +45,7 @@ class Rows {
     return instant == nullptr ? std::string() : cards::iso_text(*instant, pack_->zone);
   }
 
-  /// What the entry holds: "bed North bed; method drench; volume 20 L".
+  /// What the entry holds: "bed: North bed; how: drench; volume: 20 L".
   std::string in_words(const PackEntry& one) const {
     std::string text;
     const auto& kind = kind_of(one);
@@ -54,9 +54,10 @@ class Rows {
       if (!records::is_given(one.entry.values[i]) || field.type == records::Type::json || field.name == "at") continue;
       const auto called = one.called.find(field.name);
       if (field.type == records::Type::reference && called == one.called.end()) continue;
-      text += fmt::format(
-          "{}{} {}", text.empty() ? "" : "; ", field.name,
-          called != one.called.end() ? called->second : value_text(field, one.entry.values[i], pack_->zone, *voice_));
+      append_said(
+          text, field.name,
+          called != one.called.end() ? called->second : value_text(field, one.entry.values[i], pack_->zone, *voice_),
+          *voice_);
     }
     return text;
   }
@@ -67,10 +68,12 @@ class Rows {
   }
 
   void photo(const PackPhoto& one) {
+    PackEntry entry = one.entry;
+    if (!one.seen.empty()) entry.called["observation"] = seen_text(one.seen, *voice_);
     rows_.push_back({.section = "photos",
                      .at = at_of(one.entry),
                      .thing = say("records.kind.photo"),
-                     .text = in_words(one.entry) + "; " + file_text(one.file, *voice_),
+                     .text = in_words(entry) + "; " + file_text(one.file, *voice_),
                      .photo = &one.file});
   }
 
@@ -100,7 +103,7 @@ class Rows {
       const auto number = facts.number(name);
       const auto word = facts.word(name);
       const std::string value = number ? number_text(*number, rule::fact_kind(name)->dimension, "", *voice_)
-                                : word ? *word
+                                : word ? say("rule.word." + *word)
                                        : say("operations.told.unknown");
       text += fmt::format("{}{}: {}", text.empty() ? "" : "; ", say("rule.fact." + name), value);
     }

@@ -2,6 +2,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <set>
 
 #include "cards/local_time.h"
 #include "compost/heat_log.h"
@@ -75,8 +76,12 @@ std::string Things::name(const Entry* entry) const {
   return entry == nullptr ? std::string() : name_of(*store_->kinds().find(entry->kind), *entry);
 }
 
-Mixed mixed_into(Things& things, const Entry& brew) {
+namespace {
+
+/// `above`: the brews it is itself mixed into, so that a record in which two are mixed into each other has an end.
+Mixed mixed_below(Things& things, const Entry& brew, std::set<std::int64_t>& above) {
   Mixed mixed;
+  if (!above.insert(brew.thing_number).second) return mixed;
   for (const Entry* mix : things.of("mix", "into", brew)) {
     const Entry* part = things.named(things.text(*mix, "part"));
     if (part == nullptr) continue;
@@ -85,12 +90,20 @@ Mixed mixed_into(Things& things, const Entry& brew) {
     if (part->kind == "food_lot") mixed.foods.push_back(part);
     if (part->kind == "water_source") mixed.waters.push_back(part);
     if (part->kind != "brew") continue;  // an earlier brew brings all that is in it
-    const Mixed before = part->thing_number == brew.thing_number ? Mixed{} : mixed_into(things, *part);
+    const Mixed before = mixed_below(things, *part, above);
     for (const auto& [from, into] : {std::pair(&before.composts, &mixed.composts),
                                      std::pair(&before.foods, &mixed.foods), std::pair(&before.waters, &mixed.waters)})
       into->insert(into->end(), from->begin(), from->end());
   }
+  above.erase(brew.thing_number);
   return mixed;
+}
+
+}  // namespace
+
+Mixed mixed_into(Things& things, const Entry& brew) {
+  std::set<std::int64_t> above;
+  return mixed_below(things, brew, above);
 }
 
 namespace {

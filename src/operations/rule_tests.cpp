@@ -78,13 +78,34 @@ std::map<std::string, rule::Results> all_results(const In& in, const KeptResults
   return all;
 }
 
-/// Waters, lots or teas that the results of one test are taken together of.
-std::set<std::string> taken_together(const One& one) {
-  std::set<std::string> names;
+/// Name by number of the waters, lots and teas whose results count for one test.
+std::map<std::int64_t, std::string> counted_of(const One& one, bool brews_count) {
+  std::map<std::int64_t, std::string> names;
   for (const auto& kept : one.kept) {
-    if (kept.standing == Standing::counts) names.insert(kept.result.name);
+    const TestedThing& thing = kept.result.thing;
+    if (kept.standing == Standing::counts && (brews_count || thing.kind != "brew")) names[thing.number] = thing.name;
   }
-  return names.size() > 1 ? names : std::set<std::string>{};
+  return names;
+}
+
+/// Doubts a test for which results of several things were taken together, and one that says nothing of a part of the
+/// brew that was asked about. Brews of one lot are what a rule asks several samples of.
+void doubt_mixtures(const Out& out, const std::vector<TestedThing>& parts, Findings& findings) {
+  std::set<std::string> together, silent;
+  for (const One& one : out.tests) {
+    const auto counted = counted_of(one, out.about.empty());
+    if (counted.size() > 1) {
+      for (const auto& [number, name] : counted) together.insert(name);
+    }
+    const std::string& of = one.rule.test->of;
+    const char* kind = of == "water_e_coli" ? "water_source" : of.starts_with("tea_") ? "brew" : "compost_lot";
+    for (const TestedThing& part : parts) {
+      if (part.kind == kind && !counted.empty() && !counted.contains(part.number)) silent.insert(part.name);
+    }
+  }
+  const auto listed = [](const std::set<std::string>& names) { return fmt::format("{}", fmt::join(names, ", ")); };
+  if (!together.empty()) findings.doubt({"rule.tests.of_several", "about", {{"given", listed(together)}}});
+  if (!silent.empty()) findings.doubt({"rule.tests.part_untested", "about", {{"given", listed(silent)}}});
 }
 
 Answer<Out> answer(const In& in, const World& world) {
@@ -95,18 +116,15 @@ Answer<Out> answer(const In& in, const World& world) {
   Out out{.store = in.store, .about = in.about};
   const auto kept = read_record(in, world, findings, out);
   if (!sets || findings.refused()) return std::move(findings).refusal<Out>();
-  std::set<std::string> together;
   for (auto& told : rule::testing_plan(*sets, facts, all_results(in, kept))) {
     One one{.rule = *told.rule, .told = std::move(told)};
     one.told.rule = nullptr;
     const auto at = kept.of.find(one.rule.test->of);
     for (std::size_t i = 0; at != kept.of.end() && i < at->second.size(); ++i)
       one.kept.push_back({at->second[i], one.told.standings[i], one.rule.test->unit, kept.zone});
-    together.merge(taken_together(one));
     out.tests.push_back(std::move(one));
   }
-  if (in.about.empty() && !together.empty())
-    findings.doubt({"rule.tests.of_several", "about", {{"given", fmt::format("{}", fmt::join(together, ", "))}}});
+  doubt_mixtures(out, kept.parts, findings);
   const bool is_asked =
       std::any_of(out.tests.begin(), out.tests.end(), [&](const One& one) { return one.rule.test->of == in.of; });
   if (in.results.count() > 0 && !is_asked) findings.doubt({"rule.tests.not_asked", "of", {{"given", in.of}}});
@@ -212,7 +230,7 @@ std::string tell(const Out& out, const Voice& voice) {
       const std::string day = cards::iso_text(kept.result.at, kept.zone).substr(0, 10);
       text += "      " +
               voice.say("rule.tests.kept",
-                        {{"name", kept.result.name}, {"given", day}, {"result", kept_text(kept, voice)}}) +
+                        {{"name", kept.result.thing.name}, {"given", day}, {"result", kept_text(kept, voice)}}) +
               "\n";
     }
   }
@@ -243,7 +261,7 @@ Operation rule_tests() {
   Outputs<Kept> kept;
   kept.text("id", at(&Kept::result, &KeptResult::id))
       .text("kind", at(&Kept::result, &KeptResult::kind))
-      .text("name", at(&Kept::result, &KeptResult::name))
+      .text("name", at(&Kept::result, &KeptResult::thing, &TestedThing::name))
       .text("thing_id", at(&Kept::result, &KeptResult::thing_id))
       .instant("at",
                [](const Kept& one) {

@@ -33,7 +33,10 @@ class Gathering {
     if (thing.kind == "brew") {
       const Mixed mixed = mixed_into(things_, thing);
       for (const auto* group : {&mixed.composts, &mixed.waters}) {
-        for (const Entry* part : *group) about_->insert(part->thing_number);
+        for (const Entry* part : *group) {
+          if (about_->insert(part->thing_number).second)
+            out_.parts.push_back({part->thing_number, part->kind, things_.name(part)});
+        }
       }
     }
     if (thing.kind != "compost_lot") return;
@@ -69,9 +72,10 @@ class Gathering {
 
   /// `field` names what was tested.
   void keep(const std::string& fact, const Entry& test, const char* field, Sample sample) {
+    const Entry& thing = *things_.named(things_.text(test, field));
     out_.of[fact].push_back({.id = test.id,
                              .kind = test.kind,
-                             .name = things_.name(things_.named(things_.text(test, field))),
+                             .thing = {thing.thing_number, thing.kind, things_.name(&thing)},
                              .thing_id = things_.text(test, field),
                              .at = *things_.whole(test, "at"),
                              .sample = std::move(sample)});
@@ -95,7 +99,9 @@ class Gathering {
            sample_of(*count, things_.number(test, "e_coli_detection_limit_per_g").value_or(unset)));
     const std::string salmonella = things_.text(test, "salmonella");
     if (salmonella == "found" || salmonella == "not_found")
-      keep("salmonella", test, "compost_lot", {.found = salmonella == "found"});
+      keep("salmonella", test, "compost_lot",
+           {.found = salmonella == "found",
+            .detects = things_.number(test, "salmonella_detection_limit_per_g").value_or(unset)});
   }
 
   /// A count of a lot, per gram, or of a tea, per 100 mL. A microscope tells none of these from others.

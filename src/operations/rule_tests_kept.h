@@ -17,15 +17,22 @@ struct KeptAsk {
   std::optional<rule::Day> since{};  // by the garden's clock
 };
 
+/// A water, a lot of compost or a brew.
+struct TestedThing {
+  std::int64_t number = 0;  // the same for every version of it
+  std::string kind{}, name{};
+};
 /// One result of an entry that stands: what was withdrawn is left out.
 struct KeptResult {
-  std::string id{}, kind{};        // of the entry
-  std::string name{}, thing_id{};  // of the water, lot or brew
-  std::int64_t at = 0;             // ms UTC
-  rule::Sample sample{};           // in the unit the rules' tests have
+  std::string id{}, kind{};  // of the entry
+  TestedThing thing{};
+  std::string thing_id{};  // as the entry refers to it
+  std::int64_t at = 0;     // ms UTC
+  rule::Sample sample{};   // in the unit the rules' tests have
 };
 struct KeptResults {
   std::string zone{};
+  std::vector<TestedThing> parts{};                     // lots and waters of the brew that was asked about
   std::map<std::string, std::vector<KeptResult>> of{};  // by the fact they are of, the oldest first
 };
 

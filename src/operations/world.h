@@ -16,7 +16,9 @@ struct World {
   const cards::Catalogue* words = nullptr;
   /// Text of a file the person named. Refuses with a code under "operations.world." when the file or its device fails.
   std::function<Answer<std::string>(const std::string& name)> read_file{};
-  /// Writes a file the person named, whole or not at all. Refuses likewise.
+  /// Whether what has that name, if anything has, may be written over by that content; empty: always.
+  std::function<bool(const std::string& name, std::string_view content)> may_write{};
+  /// Writes a file the person named, whole or not at all. Refuses likewise, and where `may_write` says no.
   std::function<Answer<bool>(const std::string& name, std::string_view content)> write_file{};
   /// The clock [ms UTC], and chance for ids of entries made here.
   std::function<std::int64_t()> now{};

@@ -145,7 +145,7 @@ Answer<DesignAnswer> design_brew(const DesignAsk& ask, const Knowledge& knowledg
 
   DesignAnswer answer;
   answer.vessel = drafted->vessel;
-  answer.area_m2 = drafted->brewing.ask.volume_l / ask.rate_l_per_ha * 10'000.0;
+  answer.area_m2 = area_of_m2(ask, drafted->brewing.ask.volume_l);
   answer.designs.push_back(best->design);
   add_alternatives(tryouts, want, *best, answer);
   if (tryouts.is_stopped()) return stopped();

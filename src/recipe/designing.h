@@ -80,7 +80,10 @@ struct Tried {
 
 // draft.cpp
 std::optional<Draft> draft(const DesignAsk& ask, const Knowledge& knowledge, Findings& findings);
+/// The water asked for, or what the beds take, rounded up to what can be measured.
 double volume_of_l(const DesignAsk& ask);
+/// Of the beds, or what so much water treats.
+double area_of_m2(const DesignAsk& ask, double volume_l);
 brew::Aim aim_of(Purpose purpose);
 
 // timetable.cpp

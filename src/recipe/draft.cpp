@@ -219,11 +219,22 @@ brew::Aim aim_of(Purpose purpose) {
   throw BrokenPromise("a purpose nobody knows");
 }
 
+double area_of_m2(const DesignAsk& ask, double volume_l) {
+  if (ask.beds.empty()) return volume_l / ask.rate_l_per_ha * m2_per_ha;
+  return std::accumulate(ask.beds.begin(), ask.beds.end(), 0.0,
+                         [](double sum, const TreatedBed& bed) { return sum + bed.area_m2; });
+}
+
 double volume_of_l(const DesignAsk& ask) {
   if (!std::isnan(ask.volume_l)) return ask.volume_l;
-  return std::accumulate(ask.beds.begin(), ask.beds.end(), 0.0,
-                         [&](double sum, const TreatedBed& bed) { return sum + bed.area_m2; }) *
-         ask.rate_l_per_ha / m2_per_ha;
+  const double needed_l = area_of_m2(ask, 0.0) * ask.rate_l_per_ha / m2_per_ha;
+  // Rounded as it will be measured, but up: the last bed is not left dry.
+  constexpr double furthest = 1.1, step = 1.002;
+  const Choosable water{.measure = Dimension::volume};
+  for (double factor = 1.0; factor < furthest; factor *= step) {
+    if (const double l = measurable(water, needed_l * factor, ask.customs); l >= needed_l) return l;
+  }
+  return needed_l;
 }
 
 std::optional<Draft> draft(const DesignAsk& ask, const Knowledge& knowledge, Findings& findings) {

@@ -9,7 +9,7 @@
 namespace barm::recipe {
 namespace {
 
-constexpr std::array pump_factors = {1.5, 2.0, 3.0, 4.0, 6.0, 8.0, 12.0, 16.0};
+constexpr int pump_steps_most = 24;  // judged: a pump several thousand times as strong is another question
 constexpr std::array water_shares = {0.8, 0.65, 0.5, 0.35, 0.25, 0.15};
 constexpr std::array warmer_by_c = {2.0, 4.0, 6.0, 8.0, 10.0, 14.0};
 
@@ -20,6 +20,11 @@ std::optional<Draft> with_pump(const Draft& draft, double factor) {
   if (!aeration.ok() || aeration->air.vvm > lines::air_most_vvm) return std::nullopt;
   other.aeration = *aeration;
   return other;
+}
+
+/// 1.5, 2, 3, 4, 6, 8 and so on: pumps are sold in steps as wide.
+double pump_factor(int step) {
+  return std::ldexp(step % 2 == 0 ? 1.5 : 2.0, step / 2);
 }
 
 /// The mix for less water in the same vessel, per litre as it was.
@@ -33,18 +38,21 @@ std::optional<Draft> with_water(const Draft& draft, double share, Mix& mix) {
   return other;
 }
 
-bool is_met(const Draft& draft, const Mix& mix, const Want& want, const DesignHelp& help) {
+/// When the mix would brew and keep every line; nothing when it never does.
+std::optional<Slot> met_at(const Draft& draft, const Mix& mix, const Want& want, const DesignHelp& help) {
   const Tried tried = try_out(draft, mix, help.parallel);
   Tryouts judge(draft, help, 1);
   const auto pick = judge.best_length(tried, want);
-  return pick && judge.missing(*pick, want) <= 0.0;
+  if (!pick || judge.missing(*pick, want) > 0.0) return std::nullopt;
+  return pick->told().slot;
 }
 
 void nearest_air(const Tryouts& tryouts, const Mix& mix, const Want& want, Remarks& all) {
   const Draft& draft = tryouts.draft();
-  for (const double factor : pump_factors) {
+  for (int step = 0; step < pump_steps_most; ++step) {
+    const double factor = pump_factor(step);
     const auto other = with_pump(draft, factor);
-    if (!other || !is_met(*other, mix, want, tryouts.help())) continue;
+    if (!other || !met_at(*other, mix, want, tryouts.help())) continue;
     all.push_back({"recipe.design.nearest.pump",
                    "air.rated_flow",
                    {{"least", Quantity{draft.ask.air.rated_flow_l_per_h * factor, Dimension::flow}}}});
@@ -53,7 +61,7 @@ void nearest_air(const Tryouts& tryouts, const Mix& mix, const Want& want, Remar
   for (const double share : water_shares) {
     Mix less = mix;
     const auto other = with_water(draft, share, less);
-    if (!other || !is_met(*other, less, want, tryouts.help())) continue;
+    if (!other || !met_at(*other, less, want, tryouts.help())) continue;
     all.push_back({"recipe.design.nearest.volume",
                    "water.volume",
                    {{"most", Quantity{draft.brewing.ask.volume_l * share, Dimension::volume}}}});
@@ -91,11 +99,13 @@ void nearest_warmth(const Tryouts& tryouts, const Mix& mix, const Want& want, Re
     other.brewing.ask.water_temperature_c += by_c;
     other.brewing.ask.warm_room(by_c);
     if (other.brewing.ask.water_temperature_c > lines::water_warm_c) return;
-    if (!is_met(other, mix, want, tryouts.help())) continue;
-    all.push_back({"recipe.design.nearest.warmer",
+    const auto slot = met_at(other, mix, want, tryouts.help());
+    if (!slot) continue;
+    const PlanAsk ask = plan_ask(other, mix, *slot);
+    all.push_back({ask.room_day.is_told() ? "recipe.design.nearest.warmer_swinging" : "recipe.design.nearest.warmer",
                    "water.temperature",
-                   {{"least", Quantity{other.brewing.ask.water_temperature_c, Dimension::temperature}},
-                    {"room", Quantity{other.brewing.ask.usual_room_c(), Dimension::temperature}}}});
+                   {{"least", Quantity{ask.water_temperature_c, Dimension::temperature}},
+                    {"room", Quantity{ask.room_meanwhile_c(), Dimension::temperature}}}});
     return;
   }
 }
@@ -109,12 +119,17 @@ Remarks impossible(Tryouts& tryouts) {
   Want ready{.role = Role::least_risk, .tolerance = draft.ask.tolerance};
   ready.oxygen_counts = false;
   search(tryouts, ready, effort);
-  const auto readiest = tryouts.nearest(ready);
+  auto ranked = tryouts.ranked(ready);
+  if (ranked.empty()) {  // what grows most gets ready first; what risks least need not be near it
+    Want most = ready;
+    most.role = Role::best;
+    search(tryouts, most, effort);
+    ranked = tryouts.ranked(ready);
+  }
   const Want all_lines{.role = Role::best, .tolerance = draft.ask.tolerance};
   Remarks all;
   if (tryouts.is_stopped()) return {{"recipe.design.stopped", "", {}}};
-  if (readiest && tryouts.missing(*readiest, ready) <= 0.0) {
-    const auto ranked = tryouts.ranked(ready);  // the highest odds among those that get ready
+  if (!ranked.empty()) {  // the highest odds among those that get ready
     const auto most = std::max_element(ranked.begin(), ranked.end(), [](const Pick& a, const Pick& b) {
       return a.told().stays_above_6 < b.told().stays_above_6;
     });
@@ -130,6 +145,7 @@ Remarks impossible(Tryouts& tryouts) {
                      {{"most", Quantity{std::floor(told.stays_above_6 * 100.0) / 100.0, Dimension::share}}}});
     return all;
   }
+  const auto readiest = tryouts.nearest(ready);
   if (!readiest || tryouts.of(readiest->tried->mix).uses.excess() > 0.0) {
     all.push_back({"recipe.design.nothing_mixes", "compost", {}});
     return all;

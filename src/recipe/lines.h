@@ -1,6 +1,8 @@
 // The lines a plan is held against, in one place. Reasons: docs/recipe/verdict.md
 #pragma once
 
+#include "brew/setup.h"
+
 namespace barm::recipe::lines {
 
 // Oxygen. 6 mg/L is the trade's margin for sensor error and dead corners, not a measured biological threshold; below 2
@@ -19,7 +21,7 @@ inline constexpr double diameter_least_m = 0.05, diameter_most_m = 10.0;        
 inline constexpr double flow_least_l_per_h = 1.0, flow_most_l_per_h = 500'000.0;  // judged
 inline constexpr double pump_pressure_least_kpa = 0.5, pump_pressure_most_kpa = 1000.0;  // judged
 inline constexpr double altitude_least_m = -450.0, altitude_most_m = 5000.0;             // where people garden
-inline constexpr double room_coldest_c = -10.0, room_warmest_c = 45.0;                   // judged
+using brew::room_coldest_c, brew::room_warmest_c;
 inline constexpr double disinfectant_most_mg_per_l = 10.0;              // judged: over twice what a supplier may leave
 inline constexpr double kla_least_per_h = 0.1, kla_most_per_h = 500.0;  // judged
 inline constexpr double food_most_g_per_l = 50.0;                       // judged: ten times a rich brew

@@ -58,6 +58,10 @@ struct PlanAsk {
   double room_temperature_c = 20.0;
   RoomDay room_day;  // when told, in place of the one temperature
   double usual_room_c() const { return room_day.is_told() ? room_day.mean_c() : room_temperature_c; }
+  /// The mean of the place while it brews, which an afternoon alone has warmer than the day [degC].
+  double room_meanwhile_c() const {
+    return room_day.is_told() ? mean_c(room_day, start_at, length_h) : room_temperature_c;
+  }
   void warm_room(double by_c) {
     room_temperature_c += by_c;
     room_day.warm(by_c);

@@ -208,8 +208,8 @@ std::optional<Trial> cooler(const Workbench& bench) {
     return Trial{*odds,
                  {{"from", Quantity{ask.water_temperature_c, Dimension::temperature}},
                   {"to", Quantity{changed.ask.water_temperature_c, Dimension::temperature}},
-                  {"room_from", Quantity{ask.usual_room_c(), Dimension::temperature}},
-                  {"room_to", Quantity{changed.ask.usual_room_c(), Dimension::temperature}}},
+                  {"room_from", Quantity{ask.room_meanwhile_c(), Dimension::temperature}},
+                  {"room_to", Quantity{changed.ask.room_meanwhile_c(), Dimension::temperature}}},
                  bench.goal(),
                  std::move(changes)};
   });

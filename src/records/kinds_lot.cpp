@@ -46,6 +46,7 @@ std::vector<Kind> lot_kinds() {
            number("e_coli_mpn_per_g", Dimension::number, "3").least(0),
            number("e_coli_detection_limit_per_g", Dimension::number, "3").above(0).since(4),
            choice("salmonella", {"not_found", "found", "not_tested"}),
+           number("salmonella_detection_limit_per_g", Dimension::number, "0.04").above(0).since(5),
            text("laboratory", "county laboratory").shared(),
            text("note", "after rain").shared(),
        }},

@@ -198,12 +198,12 @@ Known known(const Facts& facts, const char* name) {
 Remarks contradictions(const Facts& facts) {
   Remarks wrong;
   if (!facts.says("material", "raw_manure")) return wrong;
-  const auto refuse_unless = [&](const char* name, std::string_view only) {
+  const auto refuse_unless = [&](const char* name, std::string_view only, const char* code) {
     const auto word = facts.word(name);
-    if (word && *word != only) wrong.push_back({"rule.facts.contradict_raw_manure", name, {{"given", *word}}});
+    if (word && *word != only) wrong.push_back({code, name, {{"given", *word}}});
   };
-  refuse_unless("animal_origin", "yes");
-  refuse_unless("process", "none");
+  refuse_unless("animal_origin", "yes", "rule.facts.manure_is_of_animals");
+  refuse_unless("process", "none", "rule.facts.manure_is_raw");
   return wrong;
 }
 

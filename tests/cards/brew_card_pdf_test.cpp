@@ -90,6 +90,15 @@ TEST(BrewCardPdf, is_dated_by_the_brew_and_not_by_the_day_it_was_made) {
   EXPECT_TRUE(has(info, "2026-05-02T02:00:00")) << info;
 }
 
+// Only a paper of the same sort is printed over without asking: src/cli/files.cpp looks for this mark.
+TEST(BrewCardPdf, says_in_plain_bytes_that_it_is_a_card) {
+  const auto bytes = print(test::example_plan()).bytes;
+  const std::string pdf(bytes.begin(), bytes.end());
+  EXPECT_TRUE(has(pdf, "/Creator (barm card)"));
+  EXPECT_EQ(pdf.find("%%EOF"), pdf.rfind("%%EOF"));
+  EXPECT_TRUE(has(test::poppler("pdfinfo", "FILE", bytes), "barm card"));
+}
+
 TEST(BrewCardPdf, no_two_pieces_touch_and_none_leaves_the_page) {
   for (const recipe::BrewPlan& plan : plans())
     for (const Language language : languages)

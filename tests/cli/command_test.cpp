@@ -146,10 +146,20 @@ TEST_F(Command, what_is_there_already_stays_but_for_a_card_printed_before) {
     EXPECT_EQ(written.refusals()[0].code, "records.world.taken");
   }
   EXPECT_EQ(*world_.read_file(plan), "[water]\n");
-  ASSERT_TRUE(world_.write_file(card, "%PDF-1.5\nyesterday").ok());
-  EXPECT_TRUE(world_.write_file(card, "%PDF-1.5\ntoday").ok());
+  const auto paper = [](const std::string& creator, const std::string& said) {
+    return "%PDF-1.5\n/Creator (" + creator + ")\n" + said + "\n%%EOF\n";
+  };
+  ASSERT_TRUE(world_.write_file(card, paper("barm card", "yesterday")).ok());
+  EXPECT_TRUE(world_.write_file(card, paper("barm card", "today")).ok());
   EXPECT_FALSE(world_.write_file(card, "what,lot\r\n").ok());
-  EXPECT_EQ(*world_.read_file(card), "%PDF-1.5\ntoday");
+  EXPECT_FALSE(world_.write_file(card, paper("barm report", "an inspector's pack")).ok());
+  EXPECT_EQ(*world_.read_file(card), paper("barm card", "today"));
+  const auto letter = folder.file("letter.pdf"), noted = folder.file("noted.pdf");
+  ASSERT_TRUE(world_.write_file(letter, paper("somebody", "a letter")).ok());
+  EXPECT_FALSE(world_.write_file(letter, paper("barm card", "today")).ok());
+  ASSERT_TRUE(world_.write_file(noted, paper("barm card", "yesterday") + "and a note\n%%EOF\n").ok());
+  EXPECT_FALSE(world_.write_file(noted, paper("barm card", "today")).ok());
+  EXPECT_FALSE(world_.may_write(folder.path(), paper("barm card", "today")));
 }
 
 // The folder tables are written into need not be there; a path of folders that is not there is told.

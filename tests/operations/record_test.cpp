@@ -248,7 +248,7 @@ TEST_F(RecordTest, an_entry_is_corrected_and_withdrawn_by_its_name) {
   const auto beds = ask("list", {{"kind", "bed"}})["entries"];
   ASSERT_EQ(beds.size(), 1u);
   EXPECT_EQ(beds[0]["id"], corrected["id"]);
-  EXPECT_NE(beds[0]["text"].get<std::string>().find("area 32 m2"), std::string::npos) << beds[0]["text"];
+  EXPECT_NE(beds[0]["text"].get<std::string>().find("area: 32 m2"), std::string::npos) << beds[0]["text"];
   ask("withdraw", {{"id", "North bed"}, {"reason", "never dug"}});
   EXPECT_EQ(ask("list", {{"kind", "bed"}})["entries"].size(), 0u);
   const auto gone = try_to("withdraw", {{"id", "North bed"}, {"reason", "never dug"}});
@@ -413,7 +413,7 @@ TEST_F(RecordTest, a_long_plan_is_kept_as_it_was_from_text_and_as_a_document) {
 
 TEST_F(RecordTest, lists_tell_names_beside_ids) {
   const Json bed = ask("list", {{"kind", "bed"}})["entries"][0];
-  EXPECT_NE(bed["text"].get<std::string>().find("garden Hillside garden"), std::string::npos);
+  EXPECT_NE(bed["text"].get<std::string>().find("garden: Hillside garden"), std::string::npos);
   const Json& garden = bed["values"][0];
   EXPECT_EQ(garden["field"], "garden");
   EXPECT_EQ(garden["text"], "Hillside garden");
@@ -460,7 +460,7 @@ TEST_F(RecordTest, a_brew_lists_its_photos_without_their_pictures) {
   const Json& photo = brew["photos"][0];
   EXPECT_EQ(photo["id"], kept["id"]);
   EXPECT_EQ(photo["at"], "2026-04-30T20:00:00-05:00");
-  EXPECT_EQ(photo["seen"], "smell earthy");
+  EXPECT_EQ(photo["seen"], "smell: earthy");
   EXPECT_EQ(photo["note"], "foam rising");
   EXPECT_EQ(photo["type"], "image/png");
   EXPECT_EQ(photo["bytes_count"], 12);
@@ -468,7 +468,7 @@ TEST_F(RecordTest, a_brew_lists_its_photos_without_their_pictures) {
   EXPECT_EQ(photo["hash"], "932cfa884e7d747be6340a893fc7c9c27b45a2b135544ef76564c979606721ad");
   EXPECT_EQ(brew.dump().find("iVBOR"), std::string::npos);
   const auto told = try_to("brew", {{"id", "May night brew"}});
-  EXPECT_NE(told.text.find("Photos\n  2026-04-30T20:00:00-05:00. smell earthy. foam rising. image/png, 0.0 kB"),
+  EXPECT_NE(told.text.find("Photos\n  2026-04-30T20:00:00-05:00. smell: earthy. foam rising. image/png, 0.1 kB"),
             std::string::npos)
       << told.text;
   ask("withdraw", {{"id", kept["id"]}, {"reason", "the wrong drum"}});

@@ -64,7 +64,7 @@ TEST(a_day_by_the_hour, has_24_of_them) {
 
 TEST(a_day_of_two_figures, reaches_both_and_nothing_beyond) {
   Findings findings;
-  const auto day = read_room_day({.night_c = 9.0}, 21.0, "UTC", 0, findings);
+  const auto day = read_room_day({.night_c = 9.0, .warmest_is_told = true}, 21.0, "UTC", 0, findings);
   ASSERT_EQ(day.by_hour_c.size(), 24U);
   EXPECT_EQ(day.by_hour_c[15], 21.0);
   EXPECT_EQ(day.by_hour_c[5], 9.0);
@@ -83,6 +83,24 @@ TEST(a_day_of_two_figures, is_refused_with_a_warmer_night_or_beside_the_hours) {
   read_room_day({counting(), 9.0}, 21.0, "UTC", 0, twice);
   ASSERT_EQ(twice.refusals().size(), 1U);
   EXPECT_EQ(twice.refusals().front().code, "operations.room.told_twice");
+}
+
+TEST(a_day_of_two_figures, is_doubted_without_the_warmest_of_its_day) {
+  Findings alone;
+  EXPECT_EQ(read_room_day({.night_c = 9.0}, 20.0, "UTC", 0, alone).warmest_c(), 20.0);
+  ASSERT_EQ(alone.doubts().size(), 1U);
+  EXPECT_EQ(alone.doubts().front().code, "operations.room.night_alone");
+  Findings both;
+  read_room_day({.night_c = 9.0, .warmest_is_told = true}, 20.0, "UTC", 0, both);
+  EXPECT_TRUE(both.doubts().empty());
+}
+
+TEST(a_day_by_the_hour, says_that_a_temperature_beside_it_is_not_used) {
+  Findings both;
+  EXPECT_EQ(read_room_day({.by_hour_c = counting(), .warmest_is_told = true}, 20.0, "UTC", 0, both).by_hour_c,
+            counting());
+  ASSERT_EQ(both.doubts().size(), 1U);
+  EXPECT_EQ(both.doubts().front().code, "operations.room.temperature_unused");
 }
 
 }  // namespace

@@ -47,9 +47,9 @@ TEST_F(PackTest, shows_the_photos_of_the_brews_it_tells_of) {
   ASSERT_TRUE(result.ok());
   const std::string& csv = files_["p.csv"];
   // base64 -d tests/support/leaf.jpg.txt | sha256sum
-  EXPECT_NE(csv.find("photos,2026-05-03T09:00:00-05:00,Photo,\"brew May brew; observation foam thick; person Ana; note "
-                     "before straining; image/jpeg, 0.8 kB, SHA-256 "
-                     "f96ffd84269152d2942ed17a37faefa2db2d33fadbe080fb987b17e15a045f83"),
+  EXPECT_NE(csv.find("photos,2026-05-03T09:00:00-05:00,Photo,\"brew: May brew; observation: foam: thick; person: Ana; "
+                     "note: before straining; image/jpeg, 0.3 kB, SHA-256 "
+                     "9bccce923529f67bbd661188f4a5cfe11db051efe00645c101678659ae7932f6"),
             std::string::npos)
       << csv;
   EXPECT_EQ(csv.find("went nowhere"), std::string::npos);
@@ -79,7 +79,7 @@ TEST_F(PackTest, of_a_harvest_holds_what_led_to_it) {
   EXPECT_EQ((*result.answer)["applications_count"], 1);
   EXPECT_TRUE(has(ask(rule_pack(), "harvest = \"H-2\"").refusals, "operations.rule.no_harvest", "harvest"));
   EXPECT_TRUE(has(ask(rule_pack(), "from = \"2026-06-01\"\nto = \"2026-05-01\"").refusals,
-                  "operations.rule.harvest_before", "to"));
+                  "operations.rule.to_before_from", "to"));
 }
 
 TEST_F(PackTest, grants_nothing_to_a_heap_without_a_heat_record) {
@@ -91,6 +91,40 @@ TEST_F(PackTest, grants_nothing_to_a_heap_without_a_heat_record) {
   const auto with = ask(rule_pack(), "rules = \"us_produce\"\nrecontaminated = \"no\"\ncontact_during = \"minimised\"");
   EXPECT_NE((*with.answer)["csv_text"].get<std::string>().find(",treated_b,"), std::string::npos);
   EXPECT_EQ((*with.answer)["csv_text"].get<std::string>().find(",undetermined,"), std::string::npos);
+}
+
+TEST_F(PackTest, what_is_told_beside_the_record_gives_way_to_it_and_that_is_said) {
+  apply("North bed");
+  const auto same = ask(rule_pack(), "animal_origin = \"yes\"");
+  EXPECT_FALSE(has(same.doubts, "operations.rule.record_says_otherwise", "animal_origin"));
+  const auto other = ask(rule_pack(), "animal_origin = \"no\"");
+  ASSERT_TRUE(other.ok());
+  EXPECT_TRUE(has(other.doubts, "operations.rule.record_says_otherwise", "animal_origin"));
+  EXPECT_EQ((*other.answer)["csv_text"], (*same.answer)["csv_text"]);
+  const auto calendar = ask(rule_calendar(), "animal_origin = \"no\"");
+  ASSERT_TRUE(calendar.ok());
+  EXPECT_TRUE(has(calendar.doubts, "operations.rule.record_says_otherwise", "animal_origin"));
+}
+
+TEST_F(PackTest, raw_manure_told_here_stays_raw_beside_a_heap_that_was_heated) {
+  apply("North bed");
+  heat();  // composted, as the record has it
+  const auto told = ask(rule_calendar(), "material = \"raw_manure\"");
+  ASSERT_TRUE(told.ok());
+  EXPECT_TRUE(has(told.doubts, "operations.rule.record_beside_manure", "process") ||
+              has(told.doubts, "operations.rule.record_says_otherwise", "material"));
+}
+
+TEST_F(PackTest, speaks_spanish_throughout) {
+  apply("North bed");
+  add("cleaning", "vessel = \"Drum\"\nat = 2026-05-02T15:00:00-05:00\nmethod = \"disinfected\"\nperson = \"Ana\"");
+  ASSERT_TRUE(ask(rule_pack(), "csv = \"p.csv\"\nrules = \"us_produce\"", cards::Language::spanish).ok());
+  const std::string& csv = files_["p.csv"];
+  for (const char* held :
+       {"cama: North bed", "cómo: al suelo", "cómo: desinfectado", "persona: Ana", "origen animal: estiércol"})
+    EXPECT_NE(csv.find(held), std::string::npos) << held << csv;
+  for (const char* english : {"; how:", "; person:", "drench", "disinfected", "manure", ": yes", "composted"})
+    EXPECT_EQ(csv.find(english), std::string::npos) << english;
 }
 
 TEST_F(PackTest, tells_corrections_with_who_and_why) {

@@ -34,6 +34,7 @@ class RuleTestsTest : public KeptGarden {
 
   const std::string water_ = "rules = \"us_produce\"\nanimal_origin = \"yes\"\nheld = \"20 h\"\n";
   const std::string tea_ = "rules = \"us_organic\"\nfood = \"yes\"\nmaterial = \"compost\"\n";
+  const std::string compost_ = "rules = \"uk\"\nmaterial = \"compost\"\n";
   Remarks doubts_;
   std::string text_;
 };
@@ -97,40 +98,80 @@ TEST_F(RuleTestsTest, of_a_lot_takes_in_the_brews_made_of_it) {
 
 TEST_F(RuleTestsTest, a_non_detect_counts_once_its_limit_is_told) {
   add("compost_test", "compost_lot = \"Heap\"\nat = 2026-04-25T10:00:00-05:00\nsalmonella = \"not_found\"");
-  const std::string lot = "rules = \"uk\"\nmaterial = \"compost\"\n";
-  const auto kept = of(tests(lot), "uk_pas100_salmonella");
+  const auto kept = of(tests(compost_), "uk_pas100_salmonella");
   EXPECT_EQ(kept["verdict"], "cannot_tell");
   EXPECT_EQ(kept["kept"][0]["standing"], "no_limit");
-  const auto told = of(tests(lot + "of = \"salmonella\"\ndetection_limit = 0.04"), "uk_pas100_salmonella");
+  const auto told = of(tests(compost_ + "of = \"salmonella\"\ndetection_limit = 0.04"), "uk_pas100_salmonella");
   EXPECT_EQ(told["verdict"], "met");
   EXPECT_EQ(told["kept"][0]["standing"], "counts");
-  EXPECT_EQ(of(tests(lot + "of = \"salmonella\"\ndetection_limit = 0.1"), "uk_pas100_salmonella")["verdict"],
+  EXPECT_EQ(of(tests(compost_ + "of = \"salmonella\"\ndetection_limit = 0.1"), "uk_pas100_salmonella")["verdict"],
             "cannot_tell");
 }
 
+TEST_F(RuleTestsTest, the_limit_of_salmonella_is_kept_beside_the_result) {
+  const std::string of_heap = "compost_lot = \"Heap\"\nat = 2026-04-25T10:00:00-05:00\nsalmonella = \"not_found\"\n";
+  add("compost_test", of_heap + "salmonella_detection_limit_per_g = 0.1");  // judged against 0.04: none in 25 g
+  EXPECT_EQ(of(tests(compost_), "uk_pas100_salmonella")["kept"][0]["standing"], "too_coarse");
+  add("compost_test", of_heap + "salmonella_detection_limit_per_g = 0.04");
+  EXPECT_EQ(of(tests(compost_), "uk_pas100_salmonella")["kept"][1]["standing"], "counts");
+  EXPECT_EQ(of(tests(compost_), "uk_pas100_salmonella")["verdict"], "met");
+}
+
+TEST_F(RuleTestsTest, a_brew_of_two_lots_is_not_told_by_one_of_them) {
+  const std::string result = "at = 2026-04-25T10:00:00-05:00\ne_coli_mpn_per_g = 3\n";
+  add("compost_lot",
+      "garden = \"Hillside\"\nname = \"Bin\"\norigin = \"bought\"\nanimal_origin = \"none\"\nmethod = \"static\"");
+  mix("Bin", "mass = \"1 kg\"");
+  add("compost_test", "compost_lot = \"Heap\"\n" + result);
+  const std::string about = "about = \"May brew\"";
+  tests(compost_ + about);
+  EXPECT_TRUE(has(doubts_, "rule.tests.part_untested", "about"));
+  EXPECT_FALSE(has(doubts_, "rule.tests.of_several", "about"));
+  add("compost_test", "compost_lot = \"Bin\"\n" + result);
+  tests(compost_ + about);
+  EXPECT_FALSE(has(doubts_, "rule.tests.part_untested", "about"));
+  EXPECT_TRUE(has(doubts_, "rule.tests.of_several", "about"));
+  tests(compost_ + "about = \"Bin\"");
+  EXPECT_FALSE(has(doubts_, "rule.tests.of_several", "about"));
+}
+
+TEST_F(RuleTestsTest, brews_of_one_lot_are_the_several_samples_a_rule_asks_for) {
+  second_brew();
+  add("mix", "into = \"June brew\"\npart = \"Heap\"\nat = 2026-06-02T17:50:00-05:00\nmass = \"5 kg\"");
+  count_tea("May brew", "2026-05-03", "0.1 1/mL");
+  count_tea("June brew", "2026-06-03", "0.4 1/mL");
+  EXPECT_EQ(of(tests(tea_ + "about = \"Heap\""), "us_nosb_2004_indicator")["done_count"], 2);
+  EXPECT_FALSE(has(doubts_, "rule.tests.of_several", "about"));
+}
+
+TEST_F(RuleTestsTest, brews_mixed_into_each_other_come_to_an_end) {
+  second_brew();
+  add("mix", "into = \"June brew\"\npart = \"May brew\"\nat = 2026-06-02T17:50:00-05:00\nvolume = \"5 L\"");
+  add("mix", "into = \"May brew\"\npart = \"June brew\"\nat = 2026-06-02T17:50:00-05:00\nvolume = \"5 L\"");
+  EXPECT_EQ(of(tests(water_ + "about = \"June brew\""), "us_psr_water_test")["kept"].size(), 1u);
+}
+
 TEST_F(RuleTestsTest, a_count_of_a_lot_is_per_gram_and_a_microscope_tells_nothing) {
-  const std::string lot = "rules = \"uk\"\nmaterial = \"compost\"\n";
   const std::string count = "of = \"Heap\"\nat = 2026-04-25T10:00:00-05:00\norganism = \"e_coli\"\n";
   add("count", count + "method = \"microscope\"\nper_g = 5000");
-  EXPECT_EQ(of(tests(lot), "uk_pas100_ecoli")["kept"].size(), 0u);
+  EXPECT_EQ(of(tests(compost_), "uk_pas100_ecoli")["kept"].size(), 0u);
   add("count", count + "method = \"laboratory\"\nper_g = 900");
-  EXPECT_EQ(of(tests(lot), "uk_pas100_ecoli")["verdict"], "met");
+  EXPECT_EQ(of(tests(compost_), "uk_pas100_ecoli")["verdict"], "met");
   add("compost_test", "compost_lot = \"Heap\"\nat = 2026-04-26T10:00:00-05:00\ne_coli_mpn_per_g = 1001");
-  EXPECT_EQ(of(tests(lot), "uk_pas100_ecoli")["verdict"], "not_met");
+  EXPECT_EQ(of(tests(compost_), "uk_pas100_ecoli")["verdict"], "not_met");
 }
 
 // A laboratory writes "<1000" where it found none and would not have found fewer: 999 may be there.
 TEST_F(RuleTestsTest, what_a_method_cannot_find_is_no_proof_of_none) {
-  const std::string lot = "rules = \"uk\"\nmaterial = \"compost\"\n";
   const std::string none = "compost_lot = \"Heap\"\nat = 2026-04-25T10:00:00-05:00\ne_coli_mpn_per_g = 0\n";
   add("compost_test", none);
-  EXPECT_EQ(of(tests(lot), "uk_pas100_ecoli")["kept"][0]["standing"], "no_limit");
+  EXPECT_EQ(of(tests(compost_), "uk_pas100_ecoli")["kept"][0]["standing"], "no_limit");
   ASSERT_TRUE(ask(record_correct(), "id = \"" + last("compost_test") +
                                         "\"\nfield = \"e_coli_detection_limit_per_g\"\nvalue = \"10\"\nreason = "
                                         "\"as the report has it\"")
                   .ok());
-  EXPECT_EQ(of(tests(lot), "uk_pas100_ecoli")["verdict"], "met");
-  EXPECT_EQ(of(tests(lot), "uk_pas100_ecoli")["figure"], 10.0);
+  EXPECT_EQ(of(tests(compost_), "uk_pas100_ecoli")["verdict"], "met");
+  EXPECT_EQ(of(tests(compost_), "uk_pas100_ecoli")["figure"], 10.0);
   add("water_test",
       "water_source = \"Well\"\nat = 2026-04-30T10:00:00-05:00\ne_coli_per_100_ml = "
       "0\ne_coli_detection_limit_per_100_ml = 10");
@@ -148,7 +189,7 @@ TEST_F(RuleTestsTest, found_beside_a_count_of_none_is_found) {
   add("count",
       "of = \"Heap\"\nat = 2026-04-25T10:00:00-05:00\norganism = \"salmonella\"\nmethod = \"laboratory\"\nper_g = "
       "0\nresult = \"found\"\ndetection_limit_per_g = 0.01");
-  EXPECT_EQ(of(tests("rules = \"uk\"\nmaterial = \"compost\"\n"), "uk_pas100_salmonella")["verdict"], "not_met");
+  EXPECT_EQ(of(tests(compost_), "uk_pas100_salmonella")["verdict"], "not_met");
 }
 
 TEST_F(RuleTestsTest, says_plainly_when_there_is_nothing_to_count) {

@@ -221,6 +221,20 @@ TEST(beds, decide_how_much_water_there_is) {
   EXPECT_NEAR(answer->area_m2, 350.0, 1e-9);
 }
 
+TEST(beds, that_take_no_round_measure_of_water_get_rather_more_than_less) {
+  DesignAsk ask = bucket(Purpose::bacterial, "bacterial");
+  ask.volume_l = unset;
+  for (const double area_m2 : {101.0, 233.0, 361.0, 407.0, 519.0}) {
+    ask.beds = {{"beans", area_m2}};
+    const double needed_l = area_m2 * 4.0 / 100.0;
+    const double l = volume_of_l(ask);
+    EXPECT_GE(l, needed_l);
+    EXPECT_LE(l, needed_l * 1.1);
+    EXPECT_EQ(round_for_kitchen({l, Dimension::volume}, ask.customs)->rounded.value, l) << area_m2;
+    EXPECT_EQ(area_of_m2(ask, l), area_m2);
+  }
+}
+
 TEST(the_chosen_vessel, is_one_that_holds_the_water_and_takes_the_air_best) {
   DesignAsk ask = bucket(Purpose::bacterial, "bacterial");
   ask.vessels = {{"jug", 10.0, 0.2}, {"tub", 60.0, 0.6}, {"drum", 60.0, 0.3}};
@@ -333,6 +347,32 @@ TEST(air_far_too_weak, names_the_pump_or_the_water_that_would_do) {
   EXPECT_TRUE(design_brew(ask, shipped()).ok()) << pump;
 }
 
+TEST(a_toy_of_a_pump, is_told_the_pump_that_would_do_though_it_is_many_times_as_strong) {
+  DesignAsk ask = bucket(Purpose::bacterial, "bacterial");
+  ask.air.rated_flow_l_per_h = 3.0;
+  ask.water_temperature_c = ask.room_temperature_c = 25.0;
+  const auto answer = design_brew(ask, shipped());
+  ASSERT_TRUE(is_refused_with(answer, "recipe.design.air_too_weak")) << answer.refusals().front().code;
+  const double pump = fact(answer.refusals(), "recipe.design.nearest.pump", "least");
+  ASSERT_GT(pump, 16.0 * ask.air.rated_flow_l_per_h);
+  ask.air.rated_flow_l_per_h = pump;
+  EXPECT_TRUE(design_brew(ask, shipped()).ok()) << pump;
+}
+
+// What gets ready on much less air and on more gets ready on what lies between: the air is what is named each time.
+TEST(air_too_weak, is_named_for_every_pump_too_weak) {
+  DesignAsk ask = bucket(Purpose::balanced, "mixed");
+  ask.water_temperature_c = ask.room_temperature_c = 18.0;
+  ask.volume_l = 18.0;
+  ask.longest_h = 20.0;
+  for (const double rated_l_per_h : {4.0, 8.0, 12.0, 16.0, 20.0}) {
+    ask.air.rated_flow_l_per_h = rated_l_per_h;
+    const auto answer = design_brew(ask, shipped());
+    ASSERT_TRUE(is_refused_with(answer, "recipe.design.air_too_weak")) << rated_l_per_h;
+    EXPECT_TRUE(has(answer.refusals(), "recipe.design.nearest.pump")) << rated_l_per_h;
+  }
+}
+
 TEST(water_too_cold_to_bloom, names_how_warm_it_must_be) {
   DesignAsk ask = bucket(Purpose::balanced, "mixed");
   ask.water_temperature_c = ask.room_temperature_c = 6.0;
@@ -341,6 +381,28 @@ TEST(water_too_cold_to_bloom, names_how_warm_it_must_be) {
   ask.water_temperature_c = fact(answer.refusals(), "recipe.design.nearest.warmer", "least");
   ask.room_temperature_c = fact(answer.refusals(), "recipe.design.nearest.warmer", "room");
   EXPECT_TRUE(design_brew(ask, shipped()).ok()) << ask.water_temperature_c;
+}
+
+TEST(a_place_too_cold_by_day_and_night, is_told_by_its_mean_while_the_brew_would_run) {
+  DesignAsk ask = bucket(Purpose::balanced, "mixed");
+  ask.water_temperature_c = 6.0;
+  ask.room_day = swinging_day(ask.start_from_at);
+  ask.room_day.warm(-14.0);  // 0 degC at night, 12 in the afternoon
+  ask.longest_h = 17.0;      // so that by day and by night do not even out
+  const auto answer = design_brew(ask, shipped());
+  ASSERT_TRUE(is_refused_with(answer, "recipe.design.never_ready"));
+  const double by_c =
+      fact(answer.refusals(), "recipe.design.nearest.warmer_swinging", "least") - ask.water_temperature_c;
+  const double told_c = fact(answer.refusals(), "recipe.design.nearest.warmer_swinging", "room");
+  ask.water_temperature_c += by_c;
+  ask.room_day.warm(by_c);
+  const auto again = design_brew(ask, shipped());
+  ASSERT_TRUE(again.ok()) << by_c;
+  const auto meanwhile = [](const Design& design) { return design.plan.ask.room_meanwhile_c(); };
+  EXPECT_TRUE(
+      std::ranges::any_of(again->designs, [&](const Design& one) { return std::abs(meanwhile(one) - told_c) < 1.0; }))
+      << told_c << " against " << meanwhile(again->designs.front());
+  EXPECT_GT(std::abs(told_c - ask.room_day.mean_c()), 0.1);
 }
 
 TEST(a_wrong_ask, is_told_all_that_is_wrong) {

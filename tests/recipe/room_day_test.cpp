@@ -45,6 +45,13 @@ TEST(a_room_by_the_hour, has_the_mean_of_its_hours) {
   // Half an hour of 22, an hour of 23, half an hour of 0.
   EXPECT_NEAR(mean_c(counting_day(), 22 * ms_per_h + 30 * ms_per_min, 2.0), (11.0 + 23.0) / 2.0, 1e-12);
   EXPECT_NEAR(counting_day().mean_c(), 11.5, 1e-12);
+  PlanAsk evening;
+  evening.start_at = 22 * ms_per_h + 30 * ms_per_min;
+  evening.length_h = 2.0;
+  evening.room_day = counting_day();
+  EXPECT_NEAR(evening.room_meanwhile_c(), 17.0, 1e-12);
+  evening.room_day = {};
+  EXPECT_EQ(evening.room_meanwhile_c(), evening.room_temperature_c);
   EXPECT_EQ(counting_day().coldest_c(), 0.0);
 }
 

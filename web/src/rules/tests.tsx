@@ -3,8 +3,7 @@ import { useSignal } from "@preact/signals";
 import { useAsked } from "../keep/asked";
 import { listed, textOf } from "../keep/record";
 import { Fold, Pick } from "../pieces/fields";
-import { hereZone } from "../plan/document";
-import { dayOf } from "../words/time";
+import { dayOn } from "../words/time";
 import { say, type Key } from "../words/words";
 import { chosenRules } from "./chosen";
 import { lines } from "./waits";
@@ -22,14 +21,14 @@ export function TestingPlan() {
       <p>{say("tests.hint")}</p>
       {things.length > 0 ? <Pick label={say("tests.about")} value={about.value} set={(value) => (about.value = value)} options={[{ value: "", label: say("tests.about_all") }, ...things]} /> : null}
       <p role="status">{answer.record_says}</p>
-      {answer.doubts.filter((each) => each.code === "rule.tests.of_several").map((each) => <p key={each.code} class="quiet">{each.text}</p>)}
+      {answer.doubts.filter((each) => ["rule.tests.of_several", "rule.tests.part_untested"].includes(each.code)).map((each) => <p key={each.code} class="quiet">{each.text}</p>)}
       <Fold heading={say("tests.which")} line={say("tests.count", { count: answer.tests.length, owed: answer.tests.filter((each) => each.verdict !== "met").length })}>
         <ul class="plain-list">
           {answer.tests.map((each) => (
             <li key={each.id}>
               <strong>{each.text}</strong> <small class="quiet">{each.citation}{each.confirmed ? "" : `, ${say("waits.unconfirmed")}`}</small>
               {lines(each.says).map((line) => <small key={line}> {line}</small>)}
-              {each.kept.map((one) => <small key={one.id}> {one.name}, {dayOf(Date.parse(one.at ?? ""), hereZone())}: {one.text}</small>)}
+              {each.kept.map((one) => <small key={one.id}> {one.name}, {dayOn((one.at ?? "").slice(0, 10))}: {one.text}</small>)}
             </li>
           ))}
         </ul>
