@@ -3,6 +3,7 @@
 
 #include <algorithm>
 
+#include "operations/record_fields.h"
 #include "operations/record_store.h"
 #include "operations/registry.h"
 #include "quantity/suggest.h"
@@ -145,9 +146,8 @@ void refuse_leant_on(records::Store& store, const records::Entry& old, const In&
     for (const auto& field : kind.fields) {
       if (field.type != records::Type::reference || field.is_whole) continue;
       if (std::find(field.refers_to.begin(), field.refers_to.end(), old.kind) == field.refers_to.end()) continue;
-      const auto leaning = findings.take(store.list(kind, {.field = field.name, .names = first.front().id}));
-      if (!leaning) continue;
-      const auto standing = std::count_if(leaning->begin(), leaning->end(),
+      const auto leaning = entries_about(store, kind, {field.name, first.front().id}, findings);
+      const auto standing = std::count_if(leaning.begin(), leaning.end(),
                                           [&](const auto& entry) { return !went_along(store, kind, entry); });
       if (standing == 0) continue;
       count += static_cast<std::size_t>(standing);

@@ -1,5 +1,6 @@
 // barm record export and barm record import: out to files anyone can read, and in again.
 #include <filesystem>
+#include <map>
 
 #include "operations/record_store.h"
 #include "operations/registry.h"
@@ -7,6 +8,8 @@
 #include "records/archive.h"
 #include "records/calendar.h"
 #include "records/csv.h"
+#include "records/id.h"
+#include "records/named.h"
 
 namespace barm::operations {
 namespace {
@@ -61,6 +64,31 @@ Answer<Out> write_out(const In& in, const World& world) {
   return std::move(findings).answer(std::move(out));
 }
 
+/// Puts ids in the place of names. Refuses each name nobody has by its row, up to twenty.
+void find_named(std::vector<records::Entry>& entries, const records::Kind& kind, records::Store& store,
+                Findings& findings) {
+  constexpr std::size_t told_most = 20, first_row = 2;
+  std::map<std::pair<std::size_t, std::string>, Answer<std::string>> known;  // a table names the same few over and over
+  for (std::size_t row = 0; row < entries.size() && findings.refusals().size() < told_most; ++row) {
+    for (std::size_t i = 0; i < kind.fields.size(); ++i) {
+      const auto& field = kind.fields[i];
+      auto& value = entries[row].values[i];
+      if (field.type != records::Type::reference || !records::is_given(value)) continue;
+      const auto& name = std::get<std::string>(value);
+      if (records::is_id(name)) continue;
+      auto at = known.find({i, name});
+      if (at == known.end())
+        at = known.emplace(std::pair(i, name), records::id_named(store, field.refers_to, name)).first;
+      for (Remark why : at->second.refusals()) {
+        why.field = field.name;
+        why.facts.emplace("row", std::to_string(row + first_row));
+        findings.refuse(std::move(why));
+      }
+      if (at->second.ok()) value = at->second.value();
+    }
+  }
+}
+
 Answer<Out> read_in(const In& in, const World& world) {
   Findings findings;
   const auto text = findings.take(retarget(world.read_file(in.file), {{"", "file"}}));
@@ -68,6 +96,8 @@ Answer<Out> read_in(const In& in, const World& world) {
   auto entries = text ? findings.take(records::read_csv(*text, *kind)) : std::nullopt;
   auto store = entries ? findings.take(open_store(in.store, world, true)) : std::nullopt;
   if (!store) return std::move(findings).refusal<Out>();
+  find_named(*entries, *kind, *store, findings);
+  if (findings.refused()) return std::move(findings).refusal<Out>();
   for (auto& entry : *entries) {
     if (entry.recorded_by.empty()) entry.recorded_by = in.by;
   }

@@ -15,6 +15,7 @@ std::vector<records::Entry> entries_about(records::Store& store, const records::
     if (static_cast<std::int64_t>(some->size()) < filter.most) break;
     filter.after = some->back().number;
   }
+  if (kind.field("at") == nullptr) return all;
   std::stable_sort(all.begin(), all.end(), [&](const auto& a, const auto& b) {
     return Fields(kind, a).instant("at").value_or(0) < Fields(kind, b).instant("at").value_or(0);
   });

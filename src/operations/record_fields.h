@@ -5,6 +5,7 @@
 #include <vector>
 
 #include "operations/record_store.h"
+#include "quantity/expects.h"
 
 namespace barm::operations {
 
@@ -26,7 +27,11 @@ class Fields {
   }
 
  private:
-  const records::Value& at(const std::string& name) const { return entry_.values[*kind_.position(name)]; }
+  const records::Value& at(const std::string& name) const {
+    const auto position = kind_.position(name);
+    expects(position.has_value(), "a field is asked for that the kind has");
+    return entry_.values[*position];
+  }
   const records::Kind& kind_;
   const records::Entry& entry_;
 };
@@ -34,7 +39,7 @@ class Fields {
 struct About {
   std::string field{}, id{};  // a reference of the kind, and the thing it names
 };
-/// Entries of a kind about a thing, as they stand now, by their instant `at`, the newest last.
+/// Entries of a kind about a thing, as they stand now, by their instant `at` where they have one, the newest last.
 std::vector<records::Entry> entries_about(records::Store& store, const records::Kind& kind, const About& about,
                                           Findings& findings);
 

@@ -119,7 +119,7 @@ class Rows {
                        .at = at,
                        .thing = bed,
                        .text = say(class_headline(one.legal).code),
-                       .verdict = std::string(rule::word(one.legal.tea.status))});
+                       .verdict = say("rule.word." + std::string(rule::word(one.legal.tea.status)))});
     for (const Verdict verdict : {Verdict::not_met, Verdict::cannot_tell, Verdict::met, Verdict::holds}) {
       for (const auto& told : one.rules) {
         if (told.judged.verdict != verdict) continue;

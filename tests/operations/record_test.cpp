@@ -411,6 +411,20 @@ TEST_F(RecordTest, a_long_plan_is_kept_as_it_was_from_text_and_as_a_document) {
   EXPECT_TRUE(has(try_to("add_brew", brew).refusals, "records.value.not_json", "plan"));
 }
 
+TEST_F(RecordTest, a_table_made_elsewhere_may_name_what_its_cells_refer_to) {
+  const std::string beds = "garden,name,area_m2\nHillside garden,South bed,20\nHillside garden,West bed,12\n";
+  ask("import", {{"kind", "bed"}, {"file", "beds.csv"}}, {{"beds.csv", beds}});
+  EXPECT_EQ(ask("list", {{"kind", "bed"}})["entries"].size(), 3u);
+  EXPECT_EQ(ask("import", {{"kind", "bed"}, {"file", "beds.csv"}}, {{"beds.csv", beds}})["was_there_count"], 2);
+  const std::string wrong = beds + "Hilside garden,East bed,5\nNowhere,Top bed,5\n";
+  const auto refused = try_to("import", {{"kind", "bed"}, {"file", "beds.csv"}}, {{"beds.csv", wrong}});
+  ASSERT_EQ(refused.refusals.size(), 2u);
+  EXPECT_TRUE(has(refused.refusals, "records.entry.name_of_none", "garden"));
+  EXPECT_NE(refused.voice.say(refused.refusals[0]).find("Line 4."), std::string::npos);
+  EXPECT_NE(refused.voice.say(refused.refusals[1]).find("Line 5."), std::string::npos);
+  EXPECT_EQ(ask("list", {{"kind", "bed"}})["entries"].size(), 3u);
+}
+
 TEST_F(RecordTest, lists_tell_names_beside_ids) {
   const Json bed = ask("list", {{"kind", "bed"}})["entries"][0];
   EXPECT_NE(bed["text"].get<std::string>().find("garden: Hillside garden"), std::string::npos);

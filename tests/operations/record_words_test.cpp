@@ -3,6 +3,7 @@
 
 #include "operations/asking.h"
 #include "rule/facts.h"
+#include "rule/tea_class.h"
 
 namespace barm::operations {
 namespace {
@@ -21,6 +22,7 @@ TEST(Record_words, are_there_for_all_that_rules_ask) {
   for (const rule::FactKind& kind : rule::all_facts()) {
     for (const std::string& word : kind.words) EXPECT_TRUE(catalogue().has("rule.word." + word)) << word;
   }
+  EXPECT_TRUE(catalogue().has("rule.word." + std::string(rule::word(rule::TeaStatus::undetermined))));
 }
 
 TEST(Record_words, stand_in_a_line_with_their_values) {
