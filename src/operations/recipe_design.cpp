@@ -51,8 +51,11 @@ Answer<bool> write_plan(const DesignInput& in, const DesignTold& told, const Wor
   return retarget(world.write_file(in.plan, text), {{"", "plan"}});
 }
 
-std::string role_word(recipe::Role role) {
-  return role == recipe::Role::best ? "best" : role == recipe::Role::cheapest ? "cheapest" : "least_risk";
+/// Where nothing is priced the cheapest is the one of the least stuff.
+std::string role_word(const recipe::Design& design) {
+  if (design.role == recipe::Role::best) return "best";
+  if (design.role == recipe::Role::least_risk) return "least_risk";
+  return design.cost.batch > 0.0 ? "cheapest" : "least_stuff";
 }
 
 std::string tell_one(const recipe::Design& design, const DesignTold& told, const Voice& voice) {
@@ -61,7 +64,7 @@ std::string tell_one(const recipe::Design& design, const DesignTold& told, const
       *voice.words,
       {.zone = told.zone, .language = voice.language, .customs = plan.ask.customs, .start_at = plan.ask.start_at});
   const auto& ready = plan.forecast.ready;
-  std::string text = voice.say("operations.design." + role_word(design.role)) + "\n";
+  std::string text = voice.say("operations.design." + role_word(design)) + "\n";
   text += "  " +
           voice.say("operations.design.clock", {{"start", clock.clock(0.0)},
                                                 {"finish", clock.clock(plan.ask.length_h)},

@@ -10,6 +10,7 @@ namespace barm::recipe {
 namespace {
 
 constexpr double nearly = 0.93;       // judged: one kitchen measure more would pass the line
+constexpr double all_of_it = 0.99;    // judged: what is left of the stock is dust
 constexpr double nearly_odds = 0.03;  // judged
 
 // Common practice for 5 US gal (no source): 1.5 to 2 lb compost, 3 to 4 tbsp of the main food, a few teaspoons, taken
@@ -37,7 +38,7 @@ Remarks held_by(const Draft& draft, const Tried& tried, const BrewPlan& plan) {
   if (tried.uses.thick >= nearly) all.push_back({"recipe.design.held.thick", "", {}});
   for (std::size_t i = 0; i < draft.shelf.size(); ++i) {
     const Choosable& what = draft.shelf[i];
-    if (!(tried.mix.amounts[i] >= nearly * what.stock)) continue;
+    if (!(tried.mix.amounts[i] >= all_of_it * what.stock)) continue;
     Remark remark{"recipe.design.held.stock", "", {}};
     if (what.kind != nullptr) {
       remark.facts = {{"food", what.kind->english}, {"food_es", what.kind->spanish}};

@@ -69,10 +69,16 @@ void nearest_air(const Tryouts& tryouts, const Mix& mix, const Want& want, Remar
   }
 }
 
+double longest_h(const Draft& draft) {
+  double longest = 0.0;
+  for (const Timetable& table : draft.timetables) longest = std::max(longest, table.slots.back().length_h);
+  return longest;
+}
+
 /// How much longer the brew would have to run than the clock lets it.
 void nearest_length(const Tryouts& tryouts, const Want& want, Remarks& all) {
   Draft other = tryouts.draft();
-  const double longest_now_h = other.timetables.back().slots.back().length_h;
+  const double longest_now_h = longest_h(other);
   DesignAsk open = other.ask;
   open.start_until_at = open.start_from_at;
   open.finish_from_at.reset();
@@ -150,8 +156,7 @@ Remarks impossible(Tryouts& tryouts) {
     all.push_back({"recipe.design.nothing_mixes", "compost", {}});
     return all;
   }
-  const Outcome& told = readiest->told();
-  Remark why{"recipe.design.never_ready", "brew.aim", {{"longest", Quantity{told.slot.length_h, Dimension::duration}}}};
+  Remark why{"recipe.design.never_ready", "brew.aim", {{"longest", Quantity{longest_h(draft), Dimension::duration}}}};
   all.push_back(std::move(why));
   nearest_length(tryouts, all_lines, all);
   Want warm = all_lines;

@@ -329,6 +329,7 @@ TEST(a_clock_without_room, names_how_much_later_or_earlier_it_must_be) {
   ask.finish_until_at = friday_noon + 9 * ms_per_h;  // before the evening, when nothing is ready yet
   answer = design_brew(ask, shipped());
   ASSERT_TRUE(is_refused_with(answer, "recipe.design.never_ready")) << answer.refusals().front().code;
+  EXPECT_NEAR(fact(answer.refusals(), "recipe.design.never_ready", "longest"), 9.0, 1e-9);
   const double longer_h = fact(answer.refusals(), "recipe.design.nearest.longer", "longer");
   EXPECT_GT(longer_h, 0.0);
   ask.finish_until_at = *ask.finish_until_at + static_cast<std::int64_t>((longer_h + 1.0) * ms_per_h);
