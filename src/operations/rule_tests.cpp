@@ -64,6 +64,22 @@ KeptResults read_record(const In& in, const World& world, Findings& findings, Ou
   return findings.take(kept_results(*store, {in.about, since})).value_or(KeptResults{});
 }
 
+/// The kind of thing whose samples tell a fact.
+const char* kind_tested_for(const std::string& fact) {
+  return fact == "water_e_coli" ? "water_source" : fact.starts_with("tea_") ? "brew" : "compost_lot";
+}
+
+/// Only what is of one thing.
+KeptResults of_thing(const KeptResults& kept, const TestedThing& thing) {
+  KeptResults own{.zone = kept.zone};
+  for (const auto& [fact, results] : kept.of) {
+    for (const auto& result : results) {
+      if (result.thing.number == thing.number) own.of[fact].push_back(result);
+    }
+  }
+  return own;
+}
+
 /// By fact: what the record keeps, and what was typed. A limit that is typed holds for the record's results of the same
 /// test that do not tell theirs.
 std::map<std::string, rule::Results> all_results(const In& in, const KeptResults& kept) {
@@ -98,14 +114,32 @@ void doubt_mixtures(const Out& out, const std::vector<TestedThing>& parts, Findi
       for (const auto& [number, name] : counted) together.insert(name);
     }
     const std::string& of = one.rule.test->of;
-    const char* kind = of == "water_e_coli" ? "water_source" : of.starts_with("tea_") ? "brew" : "compost_lot";
     for (const TestedThing& part : parts) {
-      if (part.kind == kind && !counted.empty() && !counted.contains(part.number)) silent.insert(part.name);
+      if (part.kind == kind_tested_for(of) && !counted.empty() && !counted.contains(part.number))
+        silent.insert(part.name);
     }
   }
   const auto listed = [](const std::set<std::string>& names) { return fmt::format("{}", fmt::join(names, ", ")); };
   if (!together.empty()) findings.doubt({"rule.tests.of_several", "about", {{"given", listed(together)}}});
   if (!silent.empty()) findings.doubt({"rule.tests.part_untested", "about", {{"given", listed(silent)}}});
+}
+
+bool is_worse(Verdict one, Verdict other) {
+  const auto rank = [](Verdict of) { return of == Verdict::not_met ? 2 : rule::counts_against(of) ? 1 : 0; };
+  return rank(one) > rank(other);
+}
+
+/// A brew is as good as the worst of its lots and waters: each test is told for every part by what is of that part
+/// alone.
+void tell_by_parts(std::vector<One>& tests, const In& in, const KeptResults& kept,
+                   const std::vector<rule::RuleSet>& sets, const rule::Facts& facts) {
+  for (const TestedThing& part : kept.parts) {
+    const auto plan = rule::testing_plan(sets, facts, all_results(in, of_thing(kept, part)));
+    for (std::size_t i = 0; i < tests.size(); ++i) {
+      if (part.kind == kind_tested_for(tests[i].rule.test->of) && is_worse(plan[i].verdict, tests[i].told.verdict))
+        tests[i].told.verdict = plan[i].verdict;
+    }
+  }
 }
 
 Answer<Out> answer(const In& in, const World& world) {
@@ -124,6 +158,7 @@ Answer<Out> answer(const In& in, const World& world) {
       one.kept.push_back({at->second[i], one.told.standings[i], one.rule.test->unit, kept.zone});
     out.tests.push_back(std::move(one));
   }
+  tell_by_parts(out.tests, in, kept, *sets, facts);
   doubt_mixtures(out, kept.parts, findings);
   const bool is_asked =
       std::any_of(out.tests.begin(), out.tests.end(), [&](const One& one) { return one.rule.test->of == in.of; });

@@ -13,6 +13,10 @@ rule::Facts ToldFacts::beside(const rule::Facts& kept) {
   };
   for (const rule::FactKind& kind : rule::all_facts()) {
     if (const auto word = kept.word(kind.name)) {
+      const bool stays_raw = kind.name == "material" && told_.says("material", "raw_manure");
+      if (stays_raw && *word != "raw_manure")
+        doubts_.try_emplace(kind.name, Remark{"operations.rule.record_beside_manure", kind.name, {{"given", *word}}});
+      if (stays_raw) continue;
       if (const auto told = told_.word(kind.name); told && *told != *word) differs(kind, *told, *word);
       facts.set(kind.name, *word);
     }

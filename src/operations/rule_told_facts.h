@@ -13,7 +13,7 @@ class ToldFacts {
  public:
   explicit ToldFacts(rule::Facts told) : told_(std::move(told)) {}
 
-  /// What is told, with what the record keeps of one application in its place.
+  /// What is told, with what the record keeps of one application in its place; raw manure stays raw manure.
   rule::Facts beside(const rule::Facts& kept);
   /// Doubts each fact once of which the record said otherwise in any application so far, and what raw manure cannot be.
   void doubt(Findings& findings) const;
