@@ -90,9 +90,11 @@ Mixed mixed_below(Things& things, const Entry& brew, std::set<std::int64_t>& abo
     if (part->kind == "food_lot") mixed.foods.push_back(part);
     if (part->kind == "water_source") mixed.waters.push_back(part);
     if (part->kind != "brew") continue;  // an earlier brew brings all that is in it
+    mixed.brews.push_back(part);
     const Mixed before = mixed_below(things, *part, above);
-    for (const auto& [from, into] : {std::pair(&before.composts, &mixed.composts),
-                                     std::pair(&before.foods, &mixed.foods), std::pair(&before.waters, &mixed.waters)})
+    for (const auto& [from, into] :
+         {std::pair(&before.composts, &mixed.composts), std::pair(&before.foods, &mixed.foods),
+          std::pair(&before.waters, &mixed.waters), std::pair(&before.brews, &mixed.brews)})
       into->insert(into->end(), from->begin(), from->end());
   }
   above.erase(brew.thing_number);
@@ -186,13 +188,18 @@ void tell_equipment(Things& things, const Entry& brew, Facts& facts) {
   std::int64_t since = 0;
   for (const Entry* other : things.of("brew", "vessel", *vessel)) {
     const auto begun = things.whole(*other, "air_on_at");
-    if (begun && *begun < *air_on_at) since = std::max(since, *begun);
+    if (begun && *begun < *air_on_at) since = std::max(since, things.whole(*other, "air_off_at").value_or(*begun));
   }
   for (const Entry* cleaning : things.of("cleaning", "vessel", *vessel)) {
     const auto at = things.whole(*cleaning, "at");
     if (at && *at > since && *at <= *air_on_at && things.text(*cleaning, "method") == "disinfected")
       facts.set("equipment_sanitised", "yes");
   }
+}
+
+/// Whether none found is none there: the rule asks for none in 100 mL. A limit nobody wrote is taken for that (judged).
+bool finds_one_in_100_ml(const Things& things, const Entry& test) {
+  return things.number(test, "e_coli_detection_limit_per_100_ml").value_or(1.0) <= 1.0;
 }
 
 void tell_water(Things& things, const Mixed& mixed, std::int64_t before, Facts& facts) {
@@ -210,25 +217,40 @@ void tell_water(Things& things, const Mixed& mixed, std::int64_t before, Facts& 
       if (!things.number(*test, "e_coli_per_100_ml") || !tested_at || *tested_at > before) continue;
       if (latest == nullptr || tested_at > things.whole(*latest, "at")) latest = test;
     }
-    all_tested = all_tested && latest != nullptr;
-    any_found = any_found || (latest != nullptr && *things.number(*latest, "e_coli_per_100_ml") > 0.0);
+    const bool is_found = latest != nullptr && *things.number(*latest, "e_coli_per_100_ml") > 0.0;
+    all_tested = all_tested && latest != nullptr && (is_found || finds_one_in_100_ml(things, *latest));
+    any_found = any_found || is_found;
   }
   if (source && (all_named || source == "untreated_surface")) facts.set("water_source", *source);
   if (any_found || all_tested) facts.set("water_e_coli", any_found ? "yes" : "no");
 }
 
-/// Counts of the brew up to the application, geometric mean; nothing while a count of none is among them.
+/// Counts of the brew up to the application, geometric mean; nothing while a count of none, or a find that was not
+/// counted, is among them. A microscope tells no E. coli from other rods.
 void tell_counts(Things& things, const Entry& brew, std::int64_t before, Facts& facts) {
   constexpr double per_100_ml = 100.0;
   double sum = 0.0;
   int count = 0;
   for (const Entry* one : things.of("count", "of", brew)) {
     const auto density = things.number(*one, "density");
-    if (things.text(*one, "organism") != "e_coli" || !density || things.whole(*one, "at") > before) continue;
-    sum += std::log(*density * per_100_ml);
+    if (things.text(*one, "organism") != "e_coli" || things.whole(*one, "at") > before) continue;
+    if (things.text(*one, "method") == "microscope" || (!density && things.text(*one, "result").empty())) continue;
+    sum += std::log(density.value_or(0.0) * per_100_ml);
     ++count;
   }
   if (count > 0 && std::isfinite(sum)) facts.set("tea_e_coli", std::exp(sum / count));
+}
+
+/// When the oldest part of a tea was begun: its own air on, or that of a brew mixed into it; nothing while one is not
+/// known.
+std::optional<std::int64_t> first_air_on(const Things& things, const Entry& brew, const Mixed& mixed) {
+  auto first = things.whole(brew, "air_on_at");
+  for (const Entry* part : mixed.brews) {
+    const auto begun = things.whole(*part, "air_on_at");
+    if (!first || !begun) return std::nullopt;
+    first = std::min(*first, *begun);
+  }
+  return first;
 }
 
 void tell_bed(Things& things, const Entry& application, Facts& facts) {
@@ -265,8 +287,8 @@ Facts facts_of_application(Things& things, const Entry& application) {
   tell_water(things, mixed, at, facts);
   tell_counts(things, *brew, at, facts);
   if (mixed.is_recorded) facts.set("food", mixed.foods.empty() ? "no" : "yes");
-  if (const auto air_on_at = things.whole(*brew, "air_on_at"))
-    facts.set("held", static_cast<double>(at - *air_on_at) / ms_per_h);
+  if (const auto begun_at = first_air_on(things, *brew, mixed); begun_at && *begun_at <= at)
+    facts.set("held", static_cast<double>(at - *begun_at) / ms_per_h);
   return facts;
 }
 

@@ -44,7 +44,7 @@ class Things {
 
 /// What one brew was mixed of.
 struct Mixed {
-  std::vector<const records::Entry*> composts{}, foods{}, waters{};
+  std::vector<const records::Entry*> composts{}, foods{}, waters{}, brews{};
   bool is_recorded = false;  // anything at all
 };
 Mixed mixed_into(Things& things, const records::Entry& brew);

@@ -130,6 +130,38 @@ TEST_F(PackTest, speaks_spanish_throughout) {
     EXPECT_EQ(csv.find(english), std::string::npos) << english;
 }
 
+TEST_F(PackTest, none_found_by_a_coarse_method_is_not_none) {
+  apply("North bed");
+  const auto csv = [&] { return (*ask(rule_pack(), "rules = \"us_produce\"").answer)["csv_text"].get<std::string>(); };
+  EXPECT_NE(csv().find("whether E. coli was found in the water: no"), std::string::npos);
+  add("water_test",
+      "water_source = \"Well\"\nat = 2026-04-30T10:00:00-05:00\ne_coli_per_100_ml = "
+      "0\ne_coli_detection_limit_per_100_ml = 10");
+  EXPECT_EQ(csv().find("whether E. coli was found in the water: no"), std::string::npos);
+  EXPECT_NE(csv().find("whether E. coli was found in the water: unknown"), std::string::npos);
+}
+
+TEST_F(PackTest, a_tea_is_as_old_as_the_oldest_brew_in_it_and_never_younger_than_nothing) {
+  const auto held = [&](const std::string& at) {
+    add("application",
+        "bed = \"North bed\"\nbrew = \"June brew\"\nat = " + at + "\nvolume = \"20 L\"\nmethod = \"drench\"");
+    const auto csv = (*ask(rule_pack(), "from = \"" + at.substr(0, 10) + "\"\nto = \"" + at.substr(0, 10) +
+                                            "\"\nrules = \"us_produce\"")
+                           .answer)["csv_text"]
+                         .get<std::string>();
+    const auto from = csv.find("how long it is held: ");
+    return from == csv.npos ? "no rule asks" : csv.substr(from, csv.find_first_of(";,\r\n", from) - from);
+  };
+  add("brew",
+      "garden = \"Hillside\"\nname = \"June brew\"\nvessel = \"Drum\"\nvolume = \"180 L\"\nair_on_at = "
+      "2026-05-03T18:00:00-05:00");
+  add("mix", "into = \"June brew\"\npart = \"Heap\"\nat = 2026-05-03T17:50:00-05:00\nmass = \"5 kg\"");
+  EXPECT_EQ(held("2026-05-02T12:00:00-05:00"), "how long it is held: unknown");  // before it was begun
+  EXPECT_EQ(held("2026-05-03T18:30:00-05:00"), "no rule asks");                  // half an hour: no tea by the rule
+  add("mix", "into = \"June brew\"\npart = \"May brew\"\nat = 2026-05-03T17:50:00-05:00\nvolume = \"90 L\"");
+  EXPECT_EQ(held("2026-05-04T18:00:00-05:00"), "how long it is held: 48 h");  // since the evening of the second
+}
+
 TEST_F(PackTest, tells_corrections_with_who_and_why) {
   apply("North bed");
   const auto listed = ask(record_list(), "kind = \"compost_lot\"");
