@@ -17,7 +17,7 @@ rule::Facts facts_of_plan(const PlanInput& in, const recipe::BrewPlan& plan) {
   facts.set("food", plan.ask.foods.empty() ? "no" : "yes");
   facts.set("held", plan.ask.length_h + 1.0);  // filled, brewed and carried out: never within the hour
   for (const auto& planned : plan.ask.foods) {
-    if (is_animal_food(planned.name)) facts.set("animal_origin", "yes");
+    if (is_animal_food(planned.name).value_or(false)) facts.set("animal_origin", "yes");
   }
   return facts;
 }

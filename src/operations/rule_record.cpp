@@ -112,8 +112,8 @@ namespace {
 
 constexpr double ms_per_h = 3'600'000.0;
 
-/// Whether the readings of a lot meet the produce rule's heat for the way it was composted.
-bool heat_meets(Things& things, const Entry& lot) {
+/// Whether the readings of a lot up to that instant meet the produce rule's heat for the way it was composted.
+bool heat_meets(Things& things, const Entry& lot, std::int64_t before) {
   const std::map<std::string, compost::Method> methods = {{"windrow", compost::Method::windrow},
                                                           {"static_aerated", compost::Method::static_aerated_pile},
                                                           {"in_vessel", compost::Method::in_vessel}};
@@ -121,6 +121,7 @@ bool heat_meets(Things& things, const Entry& lot) {
   if (method == methods.end()) return false;
   const auto& rules = shipped_heat_rules();
   auto readings = things.of("heat_reading", "compost_lot", lot);
+  std::erase_if(readings, [&](const Entry* one) { return things.whole(*one, "at").value_or(before + 1) > before; });
   std::sort(readings.begin(), readings.end(),
             [&](const Entry* a, const Entry* b) { return things.whole(*a, "at") < things.whole(*b, "at"); });
   std::map<std::string, compost::HeatPosition> positions;
@@ -140,21 +141,29 @@ bool heat_meets(Things& things, const Entry& lot) {
   return told.ok() && told->asked.meets;
 }
 
-void tell_composts(Things& things, const Mixed& mixed, Facts& facts) {
+/// Finished by the day a brew was made of it, and hot enough until then.
+bool is_composted(Things& things, const Entry& lot, std::int64_t before) {
+  const auto finished_on = rule::read_day(things.text(lot, "finished_on"));
+  if (!finished_on || *finished_on > local_day(before, zone_of(things.store()))) return false;
+  return heat_meets(things, lot, before);
+}
+
+void tell_composts(Things& things, const Mixed& mixed, std::int64_t before, Facts& facts) {
   bool any_animal = false, all_known = mixed.is_recorded && !mixed.composts.empty(), all_processed = all_known;
   bool all_worms = !mixed.composts.empty(), any_worms = false;
   for (const Entry* lot : mixed.composts) {
     const std::string origin = things.text(*lot, "animal_origin");
     any_animal = any_animal || origin == "manure" || origin == "other";
     all_known = all_known && !origin.empty() && origin != "not_known";
-    const bool is_processed = !things.text(*lot, "finished_on").empty() && heat_meets(things, *lot);
-    if (origin != "none") all_processed = all_processed && is_processed;
+    if (origin != "none") all_processed = all_processed && is_composted(things, *lot, before);
     const bool is_worms = things.text(*lot, "method") == "vermicompost";
     all_worms = all_worms && is_worms;
     any_worms = any_worms || is_worms;
   }
   for (const Entry* food : mixed.foods) {
-    if (!is_animal_food(things.text(*food, "food"))) continue;
+    const auto is_of_animals = is_animal_food(things.text(*food, "food"));
+    all_known = all_known && is_of_animals.has_value();
+    if (!is_of_animals.value_or(false)) continue;
     any_animal = true;  // its own processing is not in the record
     all_processed = false;
   }
@@ -269,9 +278,9 @@ void tell_bed(Things& things, const Entry& application, Facts& facts) {
 
 }  // namespace
 
-bool is_animal_food(const std::string& name) {
+std::optional<bool> is_animal_food(const std::string& name) {
   const auto food = shipped_knowledge().foods.find(name);
-  return food.ok() && (*food)->is_animal_origin;
+  return food.ok() ? std::optional((*food)->is_animal_origin) : std::nullopt;
 }
 
 Facts facts_of_application(Things& things, const Entry& application) {
@@ -281,7 +290,7 @@ Facts facts_of_application(Things& things, const Entry& application) {
   const Entry* brew = things.named(things.text(application, "brew"));
   if (brew == nullptr) return facts;
   const Mixed mixed = mixed_into(things, *brew);
-  tell_composts(things, mixed, facts);
+  tell_composts(things, mixed, std::min(at, things.whole(*brew, "air_on_at").value_or(at)), facts);
   tell_method(things, mixed, facts);
   tell_equipment(things, *brew, facts);
   tell_water(things, mixed, at, facts);

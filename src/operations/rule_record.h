@@ -54,7 +54,7 @@ Mixed mixed_into(Things& things, const records::Entry& brew);
 /// as composted when its heat log meets the produce rule and it is finished.
 rule::Facts facts_of_application(Things& things, const records::Entry& application);
 
-/// Whether a food of this name is of animal origin; one nobody knows is not said to be.
-bool is_animal_food(const std::string& name);
+/// Whether a food of this name is of animal origin; nothing where nobody knows the name.
+std::optional<bool> is_animal_food(const std::string& name);
 
 }  // namespace barm::operations

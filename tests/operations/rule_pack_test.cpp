@@ -162,6 +162,37 @@ TEST_F(PackTest, a_tea_is_as_old_as_the_oldest_brew_in_it_and_never_younger_than
   EXPECT_EQ(held("2026-05-04T18:00:00-05:00"), "how long it is held: 48 h");  // since the evening of the second
 }
 
+TEST_F(PackTest, heat_after_the_brew_was_begun_composts_nothing_in_it) {
+  heat();
+  apply("North bed");
+  const auto csv = [&] { return (*ask(rule_pack(), "rules = \"us_produce\"").answer)["csv_text"].get<std::string>(); };
+  EXPECT_NE(csv().find("how the material was processed: composted"), std::string::npos);
+  ASSERT_TRUE(
+      ask(record_correct(), "id = \"Heap\"\nfield = \"finished_on\"\nvalue = \"2026-05-20\"\nreason = \"misread\"")
+          .ok());
+  EXPECT_EQ(csv().find("how the material was processed: composted"), std::string::npos);
+}
+
+TEST_F(PackTest, a_food_nobody_knows_is_not_known_to_be_no_fish) {
+  add("compost_lot",
+      "garden = \"Hillside\"\nname = \"Leaf\"\norigin = \"made_here\"\nanimal_origin = \"none\"\nmethod = \"static\"");
+  add("food_lot", "garden = \"Hillside\"\nname = \"Jar\"\nfood = \"grandmother's brown one\"");
+  add("brew",
+      "garden = \"Hillside\"\nname = \"June brew\"\nvessel = \"Drum\"\nvolume = \"180 L\"\nair_on_at = "
+      "2026-06-03T18:00:00-05:00");
+  const auto into_june = [&](const char* part, const char* amount) {
+    add("mix", std::string("into = \"June brew\"\npart = \"") + part + "\"\nat = 2026-06-03T17:50:00-05:00\n" + amount);
+  };
+  into_june("Leaf", "mass = \"5 kg\"");
+  add("application",
+      "bed = \"North bed\"\nbrew = \"June brew\"\nat = 2026-06-04T14:00:00-05:00\nvolume = \"20 L\"\nmethod = "
+      "\"drench\"");
+  const auto csv = [&] { return (*ask(rule_pack(), "rules = \"us_produce\"").answer)["csv_text"].get<std::string>(); };
+  EXPECT_NE(csv().find(",not of animal origin,"), std::string::npos);
+  into_june("Jar", "volume = \"0.2 L\"");
+  EXPECT_EQ(csv().find(",not of animal origin,"), std::string::npos);
+}
+
 TEST_F(PackTest, tells_corrections_with_who_and_why) {
   apply("North bed");
   const auto listed = ask(record_list(), "kind = \"compost_lot\"");
