@@ -46,10 +46,18 @@ const char* diffuser_word(air::Diffuser diffuser) {
 
 }  // namespace
 
-std::string plan_toml(const recipe::PlanAsk& ask, const std::string& zone) {
+std::string plan_toml(const recipe::PlanAsk& ask, const std::string& zone, const PlanBeside& beside) {
   std::string text;
   const auto table = [&](const char* name) { text += fmt::format("{}[{}]\n", text.empty() ? "" : "\n", name); };
   const auto line = [&](const char* key, const std::string& value) { text += fmt::format("{} = {}\n", key, value); };
+  const auto price = [&](const recipe::Price& paid) {
+    if (!(paid.paid > 0.0)) return;
+    line("price", fmt::format("{:.9g}", paid.paid));
+    const Quantity& amount = paid.amount.measured;
+    const bool is_volume = amount.dimension == Dimension::volume;
+    if (std::isfinite(amount.value))
+      line("price_for", is_volume ? measured(amount.value * 1000.0, "mL") : measured(amount.value, "g"));
+  };
   table("brew");
   line("name", quoted(ask.name));
   line("start", cards::iso_text(ask.start_at, zone));
@@ -101,13 +109,32 @@ std::string plan_toml(const recipe::PlanAsk& ask, const std::string& zone) {
     line("kind", quoted(compost.kind));
     line("mass", measured(compost.mass_g, "g"));
     line("bag", compost.in_bag ? "true" : "false");
+    price(compost.price);
   }
   for (const recipe::PlannedFood& food : ask.foods) {
     table("[food]");
     line("name", quoted(food.name));
     const auto known = shipped_knowledge().foods.find(food.name);
     line("amount", amount_text(food, ask.customs, known.ok() ? recipe::spoon_density(**known) : 0.0));
+    price(food.price);
   }
+  if (beside.is_animal_origin) {
+    table("rule");
+    line("animal_origin", quoted(*beside.is_animal_origin ? "yes" : "no"));
+  }
+  if (std::isfinite(beside.rate_l_per_ha)) {
+    table("spread");
+    line("rate", measured(beside.rate_l_per_ha, "L/ha"));
+  }
+  const recipe::Tariffs& tariffs = beside.tariffs;
+  if (tariffs.currency.empty() && tariffs.pump_w == 0.0 && tariffs.labour_per_h == 0.0) return text;
+  table("cost");
+  if (!tariffs.currency.empty()) line("currency", quoted(tariffs.currency));
+  line("electricity_per_kwh", fmt::format("{:.9g}", tariffs.electricity_per_kwh));
+  line("pump_power", measured(tariffs.pump_w, "W"));
+  line("water_per_m3", fmt::format("{:.9g}", tariffs.water_per_m3));
+  line("labour", measured(tariffs.labour_minutes, "min"));
+  line("wage_per_h", fmt::format("{:.9g}", tariffs.labour_per_h));
   return text;
 }
 

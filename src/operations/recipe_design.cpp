@@ -1,4 +1,5 @@
 // barm recipe design: from what is to be treated and what is owned to a brew that keeps every line.
+#include <algorithm>
 #include <cmath>
 
 #include "cards/voice.h"
@@ -14,6 +15,16 @@
 namespace barm::operations {
 namespace {
 
+/// Of all its lots together: any is enough, all must be told to have none.
+std::optional<bool> animal_origin_of(const recipe::DesignAsk& ask) {
+  std::optional<bool> all = false;
+  for (const recipe::CompostLot& lot : ask.composts) {
+    if (lot.is_animal_origin == true) return true;
+    if (!lot.is_animal_origin) all.reset();
+  }
+  return all;
+}
+
 Answer<DesignTold> answer(const DesignInput& in, const World& world) {
   recipe::DesignAsk ask = in.ask;
   ask.air.tube_bore_mm = in.tube_bore_m * mm_per_m;
@@ -23,11 +34,13 @@ Answer<DesignTold> answer(const DesignInput& in, const World& world) {
   ask.tariffs.labour_minutes = in.labour_h * 60.0;
   for (const LotRow& row : in.composts) {
     ask.composts.push_back(row.lot);
+    if (row.origin_is_told) ask.composts.back().is_animal_origin = row.is_animal_origin;
     if (std::isfinite(row.price_for_g)) ask.composts.back().price.amount = {{row.price_for_g, Dimension::mass}};
   }
   for (const FoodRow& row : in.foods) ask.foods.push_back(row.food);
   Findings findings;
-  ask.room_day = read_room_day(in.room, ask.room_temperature_c, in.zone, ask.start_from_at, findings);
+  ask.room_day = read_room_day(in.room, ask.room_temperature_c, in.zone, ask.start_from_at, findings,
+                               std::max({in.start_until_at, in.finish_from_at, in.finish_until_at}));
   std::optional<Remark> crop;
   if (!in.crop.empty()) {
     static const auto crops = recipe::Crops::read(data::file("crops.toml"));
@@ -41,13 +54,14 @@ Answer<DesignTold> answer(const DesignInput& in, const World& world) {
   if (!designed) return std::move(findings).refusal<DesignTold>();
   DesignTold told{std::move(*designed), in.zone, ask.tariffs.currency, {}};
   told.notes = told.answer.notes;
+  told.beside = {.tariffs = ask.tariffs, .rate_l_per_ha = ask.rate_l_per_ha, .is_animal_origin = animal_origin_of(ask)};
   if (crop) told.notes.push_back(*crop);
   return std::move(findings).answer(std::move(told));
 }
 
 Answer<bool> write_plan(const DesignInput& in, const DesignTold& told, const World& world, const Voice&) {
   if (in.plan.empty()) return true;
-  const auto text = plan_toml(told.answer.designs.front().plan.ask, told.zone);
+  const auto text = plan_toml(told.answer.designs.front().plan.ask, told.zone, told.beside);
   return retarget(world.write_file(in.plan, text), {{"", "plan"}});
 }
 
@@ -68,7 +82,7 @@ std::string tell_one(const recipe::Design& design, const DesignTold& told, const
   text += "  " +
           voice.say("operations.design.clock", {{"start", clock.clock(0.0)},
                                                 {"finish", clock.clock(plan.ask.length_h)},
-                                                {"length", clock.lasting(plan.ask.length_h)}}) +
+                                                {"length", Quantity{plan.ask.length_h, Dimension::duration}}}) +
           "\n";
   for (const recipe::AmountLine& line : plan.amounts) {
     const bool is_spanish = voice.language == cards::Language::spanish;

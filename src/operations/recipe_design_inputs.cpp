@@ -153,7 +153,7 @@ void shelf(Inputs<DesignInput>& inputs) {
   compost.text("kind", lot(&CompostLot::kind), "bacterial").required();
   compost.quantity("stock", lot(&CompostLot::stock_g), Dimension::mass, "2 kg").required().above(0.0);
   compost.flag("bag", lot(&CompostLot::in_bag));
-  compost.flag("animal_origin", lot(&CompostLot::is_animal_origin));
+  compost.flag("animal_origin", at(&LotRow::is_animal_origin)).marks([](LotRow& row) { row.origin_is_told = true; });
   compost.quantity("price", lot(&CompostLot::price, &Price::paid), Dimension::number, "6.50").least(0.0);
   compost.quantity("price_for", at(&LotRow::price_for_g), Dimension::mass, "25 kg").above(0.0);
   inputs.rows("compost", at(&DesignInput::composts), compost).required();

@@ -7,6 +7,7 @@
 
 #include "operations/inputs.h"
 #include "operations/outputs.h"
+#include "operations/plan_file.h"
 #include "operations/room_day_read.h"
 #include "recipe/design.h"
 
@@ -16,6 +17,7 @@ namespace barm::operations {
 struct LotRow {
   recipe::CompostLot lot;
   double price_for_g = unset;
+  bool is_animal_origin = false, origin_is_told = false;
 };
 struct FoodRow {
   recipe::ShelfFood food;
@@ -39,6 +41,7 @@ struct DesignTold {
   recipe::DesignAnswer answer;
   std::string zone, currency;
   Remarks notes;
+  PlanBeside beside{};
 };
 
 Inputs<DesignInput> design_inputs();

@@ -55,6 +55,11 @@ Quantity percent(double share) {
   return {std::round(100.0 * share), Dimension::number};
 }
 
+/// Beyond the most that is tried it is told as at least that.
+std::string factor_text(double factor) {
+  return factor >= recipe::carried_most ? fmt::format("≥ {:.0f}", factor) : fmt::format("{:.2f}", factor);
+}
+
 /// A row for each temperature, with a bar as long as the food carried.
 std::string frontier(const Equipment& all, const Voice& voice) {
   constexpr double bar_most = 40.0;
@@ -81,21 +86,20 @@ std::string pump(const char* code, const char* code_of_none, double l_per_h, con
 }
 
 std::string tell(const Equipment& all, const Voice& voice) {
-  std::string text = voice.say("operations.equipment.now", {{"of_100", percent(all.stays_above_6)},
-                                                            {"factor", fmt::format("{:.2f}", all.factor)}}) +
+  std::string text = voice.say("operations.equipment.now",
+                               {{"of_100", percent(all.stays_above_6)}, {"factor", factor_text(all.factor)}}) +
                      "\n\n" + frontier(all, voice) + "\n";
   text +=
       pump("operations.equipment.pump_stone", "operations.equipment.pump_stone_none", all.pump_stone_l_per_h, voice);
   text += pump("operations.equipment.pump_fine", "operations.equipment.pump_fine_none", all.pump_fine_l_per_h, voice);
   const auto say_change = [&](const char* code, const AirChange& change) {
     if (!std::isfinite(change.factor)) return;
-    text +=
-        voice.say(code, {{"of_100", percent(change.stays_above_6)}, {"factor", fmt::format("{:.2f}", change.factor)}}) +
-        "\n";
+    text += voice.say(code, {{"of_100", percent(change.stays_above_6)}, {"factor", factor_text(change.factor)}}) + "\n";
   };
   say_change("operations.equipment.second_stone", all.second_stone);
   say_change("operations.equipment.second_pump", all.second_pump);
-  say_change("operations.equipment.measured", all.measured);
+  const bool gains = all.measured.factor > all.factor && all.measured.stays_above_6 >= all.stays_above_6;
+  say_change(gains ? "operations.equipment.measured" : "operations.equipment.measured_no_gain", all.measured);
   return text;
 }
 

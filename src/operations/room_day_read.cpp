@@ -1,5 +1,6 @@
 #include "operations/room_day_read.h"
 
+#include <algorithm>
 #include <cmath>
 
 #include "cards/local_time.h"
@@ -9,7 +10,7 @@ namespace {
 
 constexpr std::int64_t ms_per_min = 60'000, ms_per_h = 60 * ms_per_min;
 constexpr std::size_t hours_of_a_day = 24;
-constexpr std::size_t strikes_count = hours_of_a_day * 14;  // ten days to start in, and the longest brew
+constexpr std::size_t days_least = 14, days_most = 90;  // ten days to start in and the longest brew; judged
 
 /// When the hour of the clock began that holds at an instant.
 recipe::RoomDay::Strike strike(std::int64_t at, const std::string& zone) {
@@ -21,7 +22,9 @@ recipe::RoomDay::Strike strike(std::int64_t at, const std::string& zone) {
 }  // namespace
 
 recipe::RoomDay read_room_day(const RoomTold& told, double warmest_c, const std::string& zone, std::int64_t start_at,
-                              Findings& findings) {
+                              Findings& findings, std::int64_t last_at) {
+  const auto days_between = static_cast<std::size_t>(std::max<std::int64_t>(0, last_at - start_at) / (24 * ms_per_h));
+  const std::size_t strikes_count = hours_of_a_day * std::min(days_most, days_between + days_least);
   recipe::RoomDay day;
   day.is_of_two = std::isfinite(told.night_c);
   if (told.by_hour_c.empty() && !day.is_of_two) return day;

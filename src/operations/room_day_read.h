@@ -19,11 +19,12 @@ struct RoomTold {
   bool warmest_is_told = false;  // whether room.temperature was given
 };
 
-/// The day of brews that start at an instant or within the ten days after. Refuses a day of other than 24 hours (field
-/// "room.by_hour"), and a night that is warmer than the day or told twice ("room.night"). Doubts a temperature beside
-/// the hours, which is not used, and a night without the warmest of its day ("room.temperature").
+/// The day of brews that start at an instant or within the ten days after, or after `last_at` where that is later.
+/// Refuses a day of other than 24 hours (field "room.by_hour"), and a night that is warmer than the day or told twice
+/// ("room.night"). Doubts a temperature beside the hours, which is not used, and a night without the warmest of its day
+/// ("room.temperature").
 recipe::RoomDay read_room_day(const RoomTold& told, double warmest_c, const std::string& zone, std::int64_t start_at,
-                              Findings& findings);
+                              Findings& findings, std::int64_t last_at = 0);
 
 /// The inputs "room.temperature", kept where `temperature` says, "room.by_hour" and "room.night". `of` gives the
 /// RoomTold of an input.

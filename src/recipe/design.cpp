@@ -81,7 +81,10 @@ std::optional<Proven> prove(const Tryouts& tryouts, const Want& want) {
                               .rate_l_per_ha = draft.ask.rate_l_per_ha},
                              draft.ask.tariffs);
     design.reasons = reasons(draft, *pick.tried, design);
-    if (draft.ask.purpose == Purpose::extract) std::erase_if(design.plan.warnings, is_about_blooming);
+    if (draft.ask.purpose == Purpose::extract) {  // it waits for no bloom
+      std::erase_if(design.plan.warnings, is_about_blooming);
+      design.plan.forecast.ready = {};
+    }
     return Proven{std::move(design), pick};
   }
   return std::nullopt;
@@ -136,12 +139,20 @@ Answer<DesignAnswer> design_brew(const DesignAsk& ask, const Knowledge& knowledg
   const auto drafted = draft(ask, knowledge, findings);
   if (!drafted) return std::move(findings).refusal<DesignAnswer>();
 
-  Tryouts tryouts(*drafted, help, expected_forecasts(drafted->shelf.size()));
+  Tryouts first_tryouts(*drafted, help, expected_forecasts(drafted->shelf.size()));
   const Want want{.role = Role::best, .tolerance = ask.tolerance};
-  search(tryouts, want, effort_for(drafted->shelf.size(), Role::best));
-  if (tryouts.is_stopped()) return stopped();
-  auto best = prove(tryouts, want);
-  if (!best) return Answer<DesignAnswer>::refused(impossible(tryouts));
+  search(first_tryouts, want, effort_for(drafted->shelf.size(), Role::best));
+  if (first_tryouts.is_stopped()) return stopped();
+  auto best = prove(first_tryouts, want);
+  // What keeps its oxygen may lie where little grows and the search for the most life did not look.
+  Tryouts other_tryouts(*drafted, help, expected_forecasts(drafted->shelf.size()));
+  Tryouts& tryouts = best ? first_tryouts : other_tryouts;
+  if (!best) {
+    search_ready(other_tryouts);
+    if (other_tryouts.is_stopped()) return stopped();
+    best = prove(other_tryouts, want);
+  }
+  if (!best) return Answer<DesignAnswer>::refused(impossible(other_tryouts));
 
   DesignAnswer answer;
   answer.vessel = drafted->vessel;

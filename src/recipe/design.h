@@ -24,7 +24,7 @@ struct CompostLot {
   double stock_g = unset;
   Price price;
   bool in_bag = true;
-  bool is_animal_origin = false;  // holds manure or another animal by-product
+  std::optional<bool> is_animal_origin;  // holds manure or another animal by-product; nothing: not known
 };
 struct ShelfFood {
   std::string name;

@@ -20,6 +20,7 @@ struct Choosable {
   double stock = unset;                 // in that measure
   double least = 0.0, most = unset;     // what may be chosen, beside nothing
   double cost_per_g = 0.0;
+  Price price{};  // as a plan tells it: with the amount it was paid for
   bool in_bag = true;
 };
 
@@ -42,7 +43,8 @@ struct Draft {
   Aeration aeration{};
   std::vector<Choosable> shelf{};
   std::vector<Timetable> timetables{};
-  bool food_is_kept_out = false;  // by the purpose or the crop's rules
+  bool food_is_kept_out = false;         // by the purpose or the crop's rules
+  bool animal_food_is_kept_out = false;  // by the crop's rules
 };
 
 /// Amounts of everything on the shelf, each in its own measure as people can measure it out, and the timetable.
@@ -90,6 +92,8 @@ brew::Aim aim_of(Purpose purpose);
 inline constexpr double shortest_h = 6.0, shortest_extract_h = 3.0;  // judged: below, nothing has grown; or come out
 /// Every length in half hours that fits the clock, with the start that suits it best.
 std::vector<Timetable> timetables(const DesignAsk& ask);
+/// The longest that any start lets a brew run [h].
+double longest_h(const Draft& draft);
 /// Refusals that say why no slot fits, and what would.
 Remarks no_time(const DesignAsk& ask);
 
@@ -122,7 +126,9 @@ Remarks notes_of(const Draft& draft, const DesignAnswer& answer);
 
 // impossible.cpp
 class Tryouts;
-/// Why nothing on hand works, and the nearest asks that would.
+/// Searches for what gets ready whatever its oxygen. What it finds does not depend on the tolerance asked for.
+void search_ready(Tryouts& tryouts);
+/// Why nothing on hand works, and the nearest asks that would; after `search_ready`.
 Remarks impossible(Tryouts& tryouts);
 
 }  // namespace barm::recipe

@@ -75,6 +75,7 @@ void take_composts(Draft& draft, Findings& findings) {
     what.least = std::min(what.most, smallest(what, volume_l, draft.ask.customs));  // 1 g/L: less is not worth the bag
     const double priced = lot.price.amount.measured.value;
     what.cost_per_g = per_g(lot.price, std::isnan(priced) ? lot.stock_g : priced);
+    what.price = {lot.price.paid, {{std::isnan(priced) ? lot.stock_g : priced, Dimension::mass}}};
     stock_g += lot.stock_g;
     draft.shelf.push_back(what);
   }
@@ -114,6 +115,10 @@ void take_food(Draft& draft, std::size_t i, Findings& findings) {
   const food::Food* found = find_food(*draft.knowledge, shelf, i, findings);
   if (found == nullptr) return;
   const food::Food& food = *found;
+  if (draft.ask.crop_is_covered_produce && food.is_animal_origin) {
+    draft.animal_food_is_kept_out = true;
+    return;
+  }
   const auto mass_of = [&](const Amount& amount, const char* column) -> double {
     const auto mass = food::mass_g(food, amount);
     for (Remark why : mass.refusals()) {
@@ -130,11 +135,27 @@ void take_food(Draft& draft, std::size_t i, Findings& findings) {
   what.g_per_measure = food.is_liquid ? food.density_g_per_ml * ml_per_l : 1.0;
   what.stock = stock_g / what.g_per_measure;
   what.cost_per_g = per_g(shelf.price, priced_g);
+  what.price = {shelf.price.paid, is_priced_apart ? shelf.price.amount : shelf.stock};
   const double worth_it = least_food_ml_per_l / ml_per_l * draft.brewing.ask.volume_l;  // L
   what.least =
       smallest(what, food.is_liquid ? worth_it : worth_it * ml_per_l * food.density_g_per_ml, draft.ask.customs);
   what.most = largest(what, most_alone(draft, what), draft.ask.customs);
   if (what.most >= what.least) draft.shelf.push_back(what);
+}
+
+/// Each end of the clock behind its beginning, and not so far off that the year must be mistyped.
+void check_clock(const DesignAsk& ask, Findings& findings) {
+  constexpr std::int64_t day_ms = 24 * 3'600'000, furthest_d = 60;  // judged
+  const auto check = [&](const std::optional<std::int64_t>& at, std::int64_t from_at, const char* field) {
+    if (!at) return;
+    if (*at < from_at) findings.refuse({"recipe.design.clock_reversed", field, {}});
+    if (*at > ask.start_from_at + furthest_d * day_ms)
+      findings.refuse({"recipe.design.too_far_off", field, {{"most", std::to_string(furthest_d)}}});
+  };
+  check(ask.start_until_at, ask.start_from_at, "time.start_until");
+  check(ask.finish_from_at, ask.start_from_at, "time.finish_from");
+  check(ask.finish_until_at, std::max(ask.start_from_at, ask.finish_from_at.value_or(ask.start_from_at)),
+        "time.finish_until");
 }
 
 void check_own(const DesignAsk& ask, Findings& findings) {
@@ -162,7 +183,9 @@ void check_own(const DesignAsk& ask, Findings& findings) {
     positive(ask.vessels[i].capacity_l, row_of("vessel", i) + ".capacity", Dimension::volume);
   if (ask.vessels.empty()) findings.refuse({"recipe.design.no_vessel", "vessel", {}});
   within(ask.tolerance, 0.5, 0.99, "brew.tolerance", Dimension::share);
-  within(ask.longest_h, shortest_extract_h, lines::length_usual_h, "brew.longest", Dimension::duration);
+  within(ask.longest_h, ask.purpose == Purpose::extract ? shortest_extract_h : shortest_h, lines::length_usual_h,
+         "brew.longest", Dimension::duration);
+  check_clock(ask, findings);
 }
 
 /// The vessel that takes the air best; its plain ask is checked as a plan is.
@@ -199,9 +222,10 @@ void choose_vessel(Draft& draft, double volume_l, Findings& findings) {
                    "vessel",
                    {{"given", Quantity{volume_l, Dimension::volume}},
                     {"most", Quantity{largest_one->capacity_l, Dimension::volume}}}});
-  findings.refuse({"recipe.design.nearest.volume",
-                   "water.volume",
-                   {{"most", Quantity{largest_one->capacity_l, Dimension::volume}}}});
+  double stock_g = 0.0;
+  for (const CompostLot& lot : draft.ask.composts) stock_g += lot.stock_g;
+  const double most_l = std::min(largest_one->capacity_l, stock_g * lines::water_per_compost_most / ml_per_l);
+  findings.refuse({"recipe.design.nearest.volume", "water.volume", {{"most", Quantity{most_l, Dimension::volume}}}});
 }
 
 }  // namespace
@@ -249,9 +273,11 @@ std::optional<Draft> draft(const DesignAsk& ask, const Knowledge& knowledge, Fin
   choose_vessel(draft, volume_of_l(ask), findings);
   if (draft.vessel.empty()) return std::nullopt;
   take_composts(draft, findings);
-  const bool has_animal_origin =
-      std::any_of(ask.composts.begin(), ask.composts.end(), [](const CompostLot& lot) { return lot.is_animal_origin; });
-  draft.food_is_kept_out = ask.purpose == Purpose::extract || (ask.crop_is_covered_produce && has_animal_origin);
+  // What nobody said counts against.
+  const bool may_hold_animal_origin = std::any_of(ask.composts.begin(), ask.composts.end(), [](const CompostLot& lot) {
+    return lot.is_animal_origin.value_or(true);
+  });
+  draft.food_is_kept_out = ask.purpose == Purpose::extract || (ask.crop_is_covered_produce && may_hold_animal_origin);
   for (std::size_t i = 0; i < ask.foods.size() && !draft.food_is_kept_out; ++i) take_food(draft, i, findings);
   draft.timetables = timetables(ask);
   if (draft.timetables.empty())

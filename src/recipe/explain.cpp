@@ -47,8 +47,7 @@ Remarks held_by(const Draft& draft, const Tried& tried, const BrewPlan& plan) {
     }
     all.push_back(std::move(remark));
   }
-  const auto& slots = draft.timetables[tried.mix.timetable].slots;
-  if (plan.ask.length_h >= slots.back().length_h)
+  if (plan.ask.length_h >= longest_h(draft))
     all.push_back({"recipe.design.held.clock", "", {{"length", Quantity{plan.ask.length_h, Dimension::duration}}}});
   return all;
 }
@@ -127,6 +126,8 @@ Remarks notes_of(const Draft& draft, const DesignAnswer& answer) {
     notes.push_back({"recipe.design.note.extract", "", {}});
   } else if (draft.food_is_kept_out) {
     notes.push_back({"recipe.design.note.untreated_with_food", "", {}});
+  } else if (draft.animal_food_is_kept_out) {
+    notes.push_back({"recipe.design.note.no_animal_food", "", {}});
   }
   if (answer.designs.size() < 3) notes.push_back({"recipe.design.note.no_other", "", {}});
   notes.push_back({"recipe.design.note.yield_is_no_benefit", "", {}});

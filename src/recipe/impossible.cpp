@@ -2,6 +2,7 @@
 #include <algorithm>
 #include <array>
 #include <cmath>
+#include <functional>
 
 #include "recipe/lines.h"
 #include "recipe/tryouts.h"
@@ -11,6 +12,7 @@ namespace {
 
 constexpr int pump_steps_most = 24;  // judged: a pump several thousand times as strong is another question
 constexpr std::array water_shares = {0.8, 0.65, 0.5, 0.35, 0.25, 0.15};
+constexpr std::array mix_shares = {1.0, 0.6, 0.35};
 constexpr std::array warmer_by_c = {2.0, 4.0, 6.0, 8.0, 10.0, 14.0};
 
 /// The same draft with a pump so many times as strong; nothing when that cannot be.
@@ -69,33 +71,52 @@ void nearest_air(const Tryouts& tryouts, const Mix& mix, const Want& want, Remar
   }
 }
 
-double longest_h(const Draft& draft) {
-  double longest = 0.0;
-  for (const Timetable& table : draft.timetables) longest = std::max(longest, table.slots.back().length_h);
-  return longest;
+/// What a search finds on another clock.
+std::optional<Pick> found_on(Draft& other, const DesignAsk& open, const Tryouts& tryouts, const Want& want,
+                             std::optional<Tryouts>& judge,
+                             const std::function<bool(const Slot&, const Slot&)>& better) {
+  other.ask = open;
+  other.timetables = timetables(open);
+  if (other.timetables.empty()) return std::nullopt;
+  judge.emplace(other, tryouts.help(), 1);
+  search(*judge, want, effort_for(other.shelf.size(), Role::best));
+  std::optional<Pick> best;
+  for (const Pick& pick : judge->ranked(want)) {
+    if (!best || better(pick.told().slot, best->told().slot)) best = pick;
+  }
+  return best;
 }
 
-/// How much longer the brew would have to run than the clock lets it.
+std::int64_t finish_of(const Slot& slot) {
+  constexpr double ms_per_h = 3'600'000.0;
+  return slot.start_at + std::llround(slot.length_h * ms_per_h);
+}
+
+/// How much longer the brew would have to run than it may, or how much later it would have to finish.
 void nearest_length(const Tryouts& tryouts, const Want& want, Remarks& all) {
+  const DesignAsk& ask = tryouts.draft().ask;
   Draft other = tryouts.draft();
-  const double longest_now_h = longest_h(other);
-  DesignAsk open = other.ask;
-  open.start_until_at = open.start_from_at;
-  open.finish_from_at.reset();
-  open.finish_until_at.reset();
-  open.use_hours = UseHours::any;
-  open.longest_h = lines::length_usual_h;
-  other.timetables = timetables(open);
-  const DesignHelp quiet{
-      .parallel = tryouts.help().parallel, .progress = {}, .should_stop = tryouts.help().should_stop};
-  Tryouts judge(other, quiet, 1);
-  search(judge, want, effort_for(other.shelf.size(), Role::best));
-  double shortest = lines::length_usual_h + 1.0;
-  for (const Pick& pick : judge.ranked(want)) shortest = std::min(shortest, pick.told().slot.length_h);
-  if (shortest > lines::length_usual_h || shortest <= longest_now_h) return;
-  all.push_back({"recipe.design.nearest.longer",
-                 "time.finish_until",
-                 {{"longer", Quantity{shortest - longest_now_h, Dimension::duration}}}});
+  std::optional<Tryouts> judge;
+  if (ask.longest_h < lines::length_usual_h) {
+    DesignAsk open = ask;
+    open.longest_h = lines::length_usual_h;
+    const auto shorter = [](const Slot& a, const Slot& b) { return a.length_h < b.length_h; };
+    if (const auto pick = found_on(other, open, tryouts, want, judge, shorter)) {
+      const Quantity least{pick->told().slot.length_h, Dimension::duration};
+      return all.push_back({"recipe.design.nearest.longest", "brew.longest", {{"least", least}}});
+    }
+  }
+  if (!ask.finish_until_at) return;
+  DesignAsk open = ask;
+  open.start_until_at = ask.start_until_at.value_or(*ask.finish_until_at);
+  open.finish_until_at.reset();  // each length then begins as early as it may
+  const auto earlier = [](const Slot& a, const Slot& b) { return finish_of(a) < finish_of(b); };
+  const auto pick = found_on(other, open, tryouts, want, judge, earlier);
+  if (!pick || finish_of(pick->told().slot) <= *ask.finish_until_at) return;
+  constexpr double ms_per_h = 3'600'000.0;
+  const double later_h = static_cast<double>(finish_of(pick->told().slot) - *ask.finish_until_at) / ms_per_h;
+  all.push_back(
+      {"recipe.design.nearest.longer", "time.finish_until", {{"longer", Quantity{later_h, Dimension::duration}}}});
 }
 
 void nearest_warmth(const Tryouts& tryouts, const Mix& mix, const Want& want, Remarks& all) {
@@ -105,7 +126,12 @@ void nearest_warmth(const Tryouts& tryouts, const Mix& mix, const Want& want, Re
     other.brewing.ask.water_temperature_c += by_c;
     other.brewing.ask.warm_room(by_c);
     if (other.brewing.ask.water_temperature_c > lines::water_warm_c) return;
-    const auto slot = met_at(other, mix, want, tryouts.help());
+    std::optional<Slot> slot;
+    Mix less = mix;
+    for (const double share : mix_shares) {  // warmer water holds and is given less oxygen
+      for (std::size_t i = 0; i < mix.amounts.size(); ++i) less.amounts[i] = mix.amounts[i] * share;
+      if (!slot) slot = met_at(other, less, want, tryouts.help());
+    }
     if (!slot) continue;
     const PlanAsk ask = plan_ask(other, mix, *slot);
     all.push_back({ask.room_day.is_told() ? "recipe.design.nearest.warmer_swinging" : "recipe.design.nearest.warmer",
@@ -118,20 +144,34 @@ void nearest_warmth(const Tryouts& tryouts, const Mix& mix, const Want& want, Re
 
 }  // namespace
 
+namespace {
+
+/// Without the line of oxygen.
+Want to_get_ready(const Draft& draft, Role role) {
+  Want ready{.role = role, .tolerance = draft.ask.tolerance};
+  ready.oxygen_counts = false;
+  return ready;
+}
+
+}  // namespace
+
+void search_ready(Tryouts& tryouts) {
+  const Draft& draft = tryouts.draft();
+  const auto effort = [&](Role role) { return effort_for(draft.shelf.size(), role); };
+  // By lines of its own, so that another ask that differs in its tolerance alone finds the same.
+  constexpr double nine_of_ten = 0.9001, nearly_all = 0.9901;
+  search(tryouts, {.role = Role::best, .tolerance = nine_of_ten}, effort(Role::best));
+  search(tryouts, {.role = Role::least_risk, .tolerance = nearly_all}, effort(Role::best));
+  const Want ready = to_get_ready(draft, Role::least_risk);
+  search(tryouts, ready, effort(Role::least_risk));
+  // What grows most gets ready first; what risks least need not be near it.
+  if (tryouts.ranked(ready).empty()) search(tryouts, to_get_ready(draft, Role::best), effort(Role::best));
+}
+
 Remarks impossible(Tryouts& tryouts) {
   const Draft& draft = tryouts.draft();
-  const Effort effort = effort_for(draft.shelf.size(), Role::least_risk);
-  // Without the line of oxygen: does anything get ready at all?
-  Want ready{.role = Role::least_risk, .tolerance = draft.ask.tolerance};
-  ready.oxygen_counts = false;
-  search(tryouts, ready, effort);
-  auto ranked = tryouts.ranked(ready);
-  if (ranked.empty()) {  // what grows most gets ready first; what risks least need not be near it
-    Want most = ready;
-    most.role = Role::best;
-    search(tryouts, most, effort);
-    ranked = tryouts.ranked(ready);
-  }
+  const Want ready = to_get_ready(draft, Role::least_risk);
+  const auto ranked = tryouts.ranked(ready);
   const Want all_lines{.role = Role::best, .tolerance = draft.ask.tolerance};
   Remarks all;
   if (tryouts.is_stopped()) return {{"recipe.design.stopped", "", {}}};
@@ -151,17 +191,17 @@ Remarks impossible(Tryouts& tryouts) {
                      {{"most", Quantity{std::floor(told.stays_above_6 * 100.0) / 100.0, Dimension::share}}}});
     return all;
   }
-  const auto readiest = tryouts.nearest(ready);
-  if (!readiest || tryouts.of(readiest->tried->mix).uses.excess() > 0.0) {
+  const auto all_tried = tryouts.by_score(ready);
+  const auto readiest =
+      std::ranges::find_if(all_tried, [](const Pick& pick) { return pick.tried->uses.excess() <= 0.0; });
+  if (readiest == all_tried.end()) {
     all.push_back({"recipe.design.nothing_mixes", "compost", {}});
     return all;
   }
   Remark why{"recipe.design.never_ready", "brew.aim", {{"longest", Quantity{longest_h(draft), Dimension::duration}}}};
   all.push_back(std::move(why));
   nearest_length(tryouts, all_lines, all);
-  Want warm = all_lines;
-  warm.oxygen_counts = false;
-  nearest_warmth(tryouts, readiest->tried->mix, warm, all);
+  nearest_warmth(tryouts, readiest->tried->mix, all_lines, all);
   return all;
 }
 

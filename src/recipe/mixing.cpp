@@ -67,9 +67,11 @@ PlanAsk plan_ask(const Draft& draft, const Mix& mix, const Slot& slot) {
     const Choosable& what = draft.shelf[i];
     if (!(mix.amounts[i] > 0.0)) continue;
     if (what.kind != nullptr) {
-      ask.composts.push_back({.kind = what.kind->id, .mass_g = mix.amounts[i], .in_bag = what.in_bag});
+      ask.composts.push_back(
+          {.kind = what.kind->id, .mass_g = mix.amounts[i], .in_bag = what.in_bag, .price = what.price});
     } else {
-      ask.foods.push_back({.name = what.food->names.front(), .amount = {{mix.amounts[i], what.measure}}});
+      ask.foods.push_back(
+          {.name = what.food->names.front(), .amount = {{mix.amounts[i], what.measure}}, .price = what.price});
     }
   }
   return ask;

@@ -26,7 +26,7 @@ struct Span {
 std::int64_t start_until(const DesignAsk& ask) {
   if (ask.start_until_at) return *ask.start_until_at;
   if (ask.finish_until_at) return *ask.finish_until_at;
-  return ask.start_from_at + usual_wait_ms;
+  return std::max(ask.start_from_at + usual_wait_ms, ask.finish_from_at.value_or(0));
 }
 
 /// Hours of the day in which the tea can be spread; one span of everything when any hour will do.
@@ -99,6 +99,12 @@ std::vector<Timetable> timetables(const DesignAsk& ask) {
   for (const auto& [start, of_start] : by_start)
     if (place++ % stride == 0) all.push_back({.slots = of_start});
   return all;
+}
+
+double longest_h(const Draft& draft) {
+  double longest = 0.0;
+  for (const Timetable& table : draft.timetables) longest = std::max(longest, table.slots.back().length_h);
+  return longest;
 }
 
 Remarks no_time(const DesignAsk& ask) {

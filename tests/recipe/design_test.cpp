@@ -189,6 +189,13 @@ TEST(a_brew_that_may_run_more_risk, yields_no_less) {
 TEST(a_covered_crop_and_animal_compost, keep_food_out) {
   DesignAsk ask = bucket(Purpose::bacterial, "bacterial");
   ask.crop_is_covered_produce = true;
+  for (const std::optional<bool> may_hold :
+       {std::optional(true), std::optional<bool>()}) {  // what is not known counts against
+    ask.composts[0].is_animal_origin = may_hold;
+    const auto kept_out = design_brew(ask, shipped());
+    ASSERT_TRUE(kept_out.ok());
+    for (const Design& design : kept_out->designs) EXPECT_TRUE(design.plan.ask.foods.empty());
+  }
   ask.composts[0].is_animal_origin = true;
   ask.composts[0].stock_g = 1900.0;
   const auto answer = design_brew(ask, shipped());
@@ -372,6 +379,46 @@ TEST(air_too_weak, is_named_for_every_pump_too_weak) {
     ASSERT_TRUE(is_refused_with(answer, "recipe.design.air_too_weak")) << rated_l_per_h;
     EXPECT_TRUE(has(answer.refusals(), "recipe.design.nearest.pump")) << rated_l_per_h;
   }
+}
+
+TEST(air_too_weak, is_offered_a_tolerance_that_then_works) {
+  DesignAsk ask = bucket(Purpose::balanced, "mixed");
+  ask.volume_l = 18.0;
+  ask.longest_h = 20.0;
+  int offered_count = 0;
+  for (const double rated_l_per_h : {12.0, 20.0}) {
+    ask.air.rated_flow_l_per_h = rated_l_per_h;
+    ask.tolerance = 0.95;
+    const auto answer = design_brew(ask, shipped());
+    ASSERT_TRUE(is_refused_with(answer, "recipe.design.air_too_weak")) << rated_l_per_h;
+    if (!has(answer.refusals(), "recipe.design.nearest.tolerance")) continue;
+    ++offered_count;
+    ask.tolerance = fact(answer.refusals(), "recipe.design.nearest.tolerance", "most");
+    EXPECT_TRUE(design_brew(ask, shipped()).ok()) << rated_l_per_h << " at " << ask.tolerance;
+  }
+  EXPECT_GT(offered_count, 0);
+}
+
+TEST(a_length_too_short, is_told_as_such_and_not_as_the_clock) {
+  DesignAsk ask = bucket(Purpose::balanced, "mixed");
+  ask.longest_h = 7.0;
+  ask.finish_until_at = friday_noon + 40 * ms_per_h;
+  const auto answer = design_brew(ask, shipped());
+  ASSERT_TRUE(is_refused_with(answer, "recipe.design.never_ready"));
+  ask.longest_h = fact(answer.refusals(), "recipe.design.nearest.longest", "least");
+  EXPECT_TRUE(design_brew(ask, shipped()).ok()) << ask.longest_h;
+  ask.longest_h = 4.0;
+  EXPECT_TRUE(is_refused_with(design_brew(ask, shipped()), "recipe.plan.out_of_range"));
+}
+
+TEST(a_clock_that_runs_backwards_or_for_months, is_refused) {
+  DesignAsk ask = bucket(Purpose::balanced, "mixed");
+  ask.start_until_at = friday_noon - ms_per_h;
+  EXPECT_TRUE(is_refused_with(design_brew(ask, shipped()), "recipe.design.clock_reversed"));
+  ask.start_until_at.reset();
+  ask.use_hours = UseHours::morning;
+  ask.finish_until_at = friday_noon + 400 * 24 * ms_per_h;
+  EXPECT_TRUE(is_refused_with(design_brew(ask, shipped()), "recipe.design.too_far_off"));
 }
 
 TEST(water_too_cold_to_bloom, names_how_warm_it_must_be) {
